@@ -1,0 +1,1 @@
+return AxleTelemetry.Service.Commands.Root.Run(args);
