@@ -1,0 +1,49 @@
+using AxleTelemetry.Domain.Limits;
+
+namespace AxleTelemetry.Domain.Findings;
+
+/// <summary>Identity of a thing that can be found about a combination; an episode is an interval in which it holds.</summary>
+/// <param name="Kind">What is found.</param>
+/// <param name="Margin">The limit, for those that concern one; otherwise default.</param>
+/// <param name="Element">Axle, sensor or body, counted through the combination; -1 where a limit says it.</param>
+public readonly record struct FindingKey(FindingKind Kind, MarginKey Margin, int Element);
+
+/// <summary>What can be found.</summary>
+public enum FindingKind
+{
+    /// <summary>A limit is passed.</summary>
+    Overload,
+
+    /// <summary>The interval is too wide to say whether a limit is passed.</summary>
+    CannotTell,
+
+    /// <summary>A liftable axle runs on the road although everything would be permitted and cheaper with it raised.</summary>
+    LoweredForNothing,
+
+    /// <summary>A raised axle stayed up above 30 km/h with a limit surely passed.</summary>
+    AutomaticLoweringDidNotAct,
+
+    /// <summary>The driving axle is loaded beyond its limit while moving off, as the maker's moving-off aid allows.</summary>
+    MovingOffAid,
+
+    /// <summary>A pressure stepped while rolling without a lift: it cannot be load.</summary>
+    PressureStep,
+
+    /// <summary>A loaded circuit shows no road noise while others feel the road.</summary>
+    SensorStill,
+
+    /// <summary>An axle said to carry is relieved.</summary>
+    AxleRelieved,
+
+    /// <summary>The measured split between axles departs from the declared one.</summary>
+    SplitDeparts,
+
+    /// <summary>Suspension not at driving height, or no air in the bellows: no loads are given.</summary>
+    SuspensionOff,
+
+    /// <summary>The vehicle is carried: a ferry, a train, a recovery truck.</summary>
+    Carried,
+
+    /// <summary>The payload comes out below zero or far above what is permitted: zero error, wrong trailer or wrong description.</summary>
+    PayloadImplausible,
+}

@@ -1,0 +1,38 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Vehicles;
+
+namespace AxleTelemetry.Domain.Findings;
+
+/// <summary>The limits of a combination in each of its configurations, prepared when first needed and kept.</summary>
+public sealed class JudgeTable
+{
+    private readonly ConcurrentDictionary<Configuration, JudgedConfiguration?> _prepared = new();
+    private readonly Func<Configuration, JudgedConfiguration?> _prepare;
+
+    /// <summary>Prepares judging under given limits.</summary>
+    /// <param name="model">Statics of the combination.</param>
+    /// <param name="margins">The limits that hold in a configuration, in the order of their keys.</param>
+    public JudgeTable(LoadModel model, Func<Configuration, ImmutableArray<Margin>> margins)
+    {
+        Model = model;
+        _prepare = configuration => Model.Map(configuration) is { } map ? new JudgedConfiguration(map, margins(configuration)) : null;
+        Lifts = [.. model.LiftConfigurations().Select(map => map.Configuration)];
+        Keys = [.. Lifts.SelectMany(c => margins(c)).Select(m => m.Key).Distinct().Order()];
+    }
+
+    /// <summary>The statics.</summary>
+    public LoadModel Model { get; }
+
+    /// <summary>Every way the lifts can stand in the normal suspension mode.</summary>
+    public ImmutableArray<Configuration> Lifts { get; }
+
+    /// <summary>Every limit that exists in any of them.</summary>
+    public ImmutableArray<MarginKey> Keys { get; }
+
+    /// <summary>A configuration at a payload state, ready for judging; <c>null</c> where it is not possible.</summary>
+    public JudgedConfiguration? At(in Configuration configuration, ReadOnlySpan<double> state) =>
+        Model.MapAt(configuration, state) is { } map ? _prepared.GetOrAdd(map.Configuration, _prepare) : null;
+}

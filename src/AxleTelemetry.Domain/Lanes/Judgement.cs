@@ -1,0 +1,303 @@
+using System.Collections.Immutable;
+using System.Numerics;
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Running;
+using AxleTelemetry.Domain.Vehicles;
+
+namespace AxleTelemetry.Domain.Lanes;
+
+/// <summary>Judges the loads in hand against every limit, and the configuration against the others that are permitted.</summary>
+internal sealed class Judgement(LaneSetup setup, LaneState state)
+{
+    private const double MovingOffBelow = 30 / 3.6;
+    private const double RaisedTooLong = 120;
+    private const double ToSpare = 0.03;
+    private const double ColdBelow = 3;
+    private const int IdleReadings = 2;
+
+    // Before anything is measured: how often a lift's control fails, and how often a lift switch is wrong. Common practice.
+    private const double ControlFails = 0.02, SwitchLies = 0.01;
+
+    private readonly OneSidedRule _oneSided = new(setup);
+
+    /// <summary>A settled reading was taken.</summary>
+    public void Settled(long at, List<LaneOutput> outputs)
+    {
+        var configuration = ConfigurationRule.Now(setup, state);
+        if (setup.Table.At(configuration, state.Payload.State) is not { } judged) return;
+        JudgeMargins(judged, at, outputs);
+        JudgeIdle(judged, at, outputs);
+        JudgeLifts(judged, at, outputs);
+    }
+
+    /// <summary>The configuration changed: open episodes are looked at once more, nothing counts towards opening.</summary>
+    public void Reconfigured(long at, List<LaneOutput> outputs)
+    {
+        if (state.Payload.Readings > 0 && state.Load.MayHaveChanged == 0
+            && setup.Table.At(ConfigurationRule.Now(setup, state), state.Payload.State) is { } judged)
+            JudgeMargins(judged, at, outputs);
+        NewLoad();
+        for (var a = 0; a < state.Axles.Length; a++)
+        {
+            state.Axles[a].RaisedOverSince = 0;
+            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), false, IdleReadings, at, outputs, null);
+            Tell(setup.Catalog.OfAxle(FindingKind.AutomaticLoweringDidNotAct, a), false, 1, at, outputs, null);
+            Tell(setup.Catalog.OfAxle(FindingKind.MovingOffAid, a), false, 1, at, outputs, null);
+        }
+    }
+
+    /// <summary>What was gathered towards opening belongs to another load.</summary>
+    public void NewLoad()
+    {
+        for (var i = 0; i < setup.Catalog.Margins.Length; i++)
+        {
+            EpisodeTracker.Forget(ref state.Episodes[i]);
+            EpisodeTracker.Forget(ref state.Episodes[setup.Catalog.CannotTell(i)]);
+        }
+    }
+
+    /// <summary>Standing at a loading place: warns once per level, enters nothing.</summary>
+    public void Standing(long at, List<LaneOutput> outputs)
+    {
+        var configuration = ConfigurationRule.Now(setup, state);
+        if (setup.Table.At(configuration, state.Provisional.State) is not { } judged) return;
+        for (var i = 0; i < judged.Margins.Length; i++)
+        {
+            var verdict = judged.Judge(i, setup.Estimator, state.Provisional, state.Known);
+            var slot = setup.Catalog.IndexOf(verdict.Margin.Key);
+            if (slot < 0 || verdict.Level < Level.Likely || verdict.CannotTell || state.Told[slot] >= (byte)verdict.Level) continue;
+            state.Told[slot] = (byte)verdict.Level;
+            outputs.Add(new LaneOutput.Provisional(new Moment(at), setup.Catalog.Keys[slot], verdict.Level,
+                Detail(verdict, judged, i, state.Provisional)));
+        }
+    }
+
+    private void JudgeMargins(JudgedConfiguration judged, long at, List<LaneOutput> outputs)
+    {
+        Span<bool> present = stackalloc bool[setup.Catalog.Margins.Length];
+        present.Clear();
+        for (var i = 0; i < judged.Margins.Length; i++)
+        {
+            var verdict = judged.Judge(i, setup.Estimator, state.Payload, state.Known);
+            var slot = setup.Catalog.IndexOf(verdict.Margin.Key);
+            if (slot < 0) continue;
+            present[slot] = true;
+            if (MovesOff(judged, verdict, at, outputs)) continue;
+            var deviations = verdict.CannotTell ? Math.Min(verdict.Deviations, Levels.LikelyFrom - 1e-9) : verdict.Deviations;
+            TellMargin(slot, deviations, judged, i, verdict, at, outputs);
+            if (verdict.Binds)
+                Tell(setup.Catalog.CannotTell(slot), verdict.CannotTell, IdleReadings, at, outputs, null, judged, i);
+        }
+
+        for (var slot = 0; slot < present.Length; slot++)
+        {
+            if (present[slot]) continue;
+            Tell(slot, false, 1, at, outputs, null);
+            Tell(setup.Catalog.CannotTell(slot), false, 1, at, outputs, null);
+        }
+    }
+
+    private void TellMargin(int slot, double deviations, JudgedConfiguration judged, int margin, in Verdict verdict, long at, List<LaneOutput> outputs)
+    {
+        ref var episode = ref state.Episodes[slot];
+        var since = episode.OpenSince;
+        var cap = _oneSided.Touches(verdict.Margin.Key.Body) ? Level.Likely : Level.Surely;
+        var change = EpisodeTracker.Take(ref episode, deviations, cap, at, state.Motion.Metres);
+        if (episode.Level != Level.Clear) episode.Peak = Math.Max(episode.Peak, verdict.Excess.Mean);
+        if (change == EpisodeChange.None) return;
+        if (episode.OpenSince != 0) since = episode.OpenSince;
+        outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since),
+            Detail(verdict, judged, margin, state.Payload)));
+    }
+
+    private FindingDetail.Excess Detail(in Verdict verdict, JudgedConfiguration judged, int margin, PayloadEstimate estimate)
+    {
+        var remedies = verdict.Excess.Mean > 0
+            ? setup.Remedies.Solve(estimate, state.Known, judged.Map.Configuration)
+            : ImmutableArray<Remedy>.Empty;
+        // A share is missed from below: what is told is the load that is too small.
+        var load = verdict.Margin.Constant > 0
+            ? verdict.Excess with { Mean = verdict.Excess.Mean + verdict.Margin.Constant }
+            : verdict.Excess with { Mean = verdict.Scale - verdict.Excess.Mean };
+        return new FindingDetail.Excess(judged.Judge(margin, setup.Estimator, estimate, state.Known), load, remedies);
+    }
+
+    /// <summary>While moving off with the maker's aid the driving axle may carry more for a moment: recorded as such.</summary>
+    private bool MovesOff(JudgedConfiguration judged, in Verdict verdict, long at, List<LaneOutput> outputs)
+    {
+        var key = verdict.Margin.Key;
+        if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating) || key.Element < 0) return false;
+        var driving = setup.Combination.Axles[key.Element];
+        if (driving.Axle.Role != AxleRole.Drive || state.Motion.Speed >= MovingOffBelow || verdict.Excess.Mean <= 0) return false;
+        for (var relieved = judged.Map.Configuration.Raised | judged.Map.Configuration.Unloaded; relieved != 0; relieved &= relieved - 1)
+        {
+            var axle = setup.Combination.Axles[BitOperations.TrailingZeroCount(relieved)];
+            if (axle.Body != driving.Body || axle.Axle.Lift is not { MovingOffAid: > 0 } lift) continue;
+            if (verdict.Excess.Mean > lift.MovingOffAid * verdict.Scale) continue;
+            Tell(setup.Catalog.OfAxle(FindingKind.MovingOffAid, axle.Index), true, 1, at, outputs, null);
+            return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>Running with an axle down although everything would hold, surely and with room to spare, and cheaper with it raised.</summary>
+    private void JudgeIdle(JudgedConfiguration present, long at, List<LaneOutput> outputs)
+    {
+        var best = CheapestRaised(present);
+        var idle = best is null ? 0 : best.Map.Configuration.Raised & ~present.Map.Configuration.Raised;
+        for (var liftable = setup.Liftable; liftable != 0; liftable &= liftable - 1)
+        {
+            var a = BitOperations.TrailingZeroCount(liftable);
+            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), (idle >> a & 1) != 0, IdleReadings, at, outputs, best);
+        }
+    }
+
+    private JudgedConfiguration? CheapestRaised(JudgedConfiguration present)
+    {
+        var now = present.Map.Configuration;
+        if (setup.Liftable == 0 || now.Raised == setup.Liftable || IsCold() || !Holds(present, 0)) return null;
+        JudgedConfiguration? best = null;
+        var least = RollingCost.Of(setup.Combination, present.Map, state.Payload.State).Newtons;
+        foreach (var lifts in setup.Table.Lifts)
+        {
+            if ((lifts.Raised & now.Raised) != now.Raised || lifts.Raised == now.Raised) continue;
+            if (setup.Table.At(lifts with { Modes = now.Modes }, state.Payload.State) is not { } candidate || !Holds(candidate, ToSpare)) continue;
+            if (!WouldRise(lifts.Raised & ~now.Raised, candidate.Map.Configuration)) continue;
+            var cost = RollingCost.Of(setup.Combination, candidate.Map, state.Payload.State).Newtons;
+            if (cost >= least) continue;
+            least = cost;
+            best = candidate;
+        }
+
+        return best;
+    }
+
+    private bool WouldRise(uint axles, in Configuration configuration)
+    {
+        for (; axles != 0; axles &= axles - 1)
+            if (!LiftRule.WouldLetRise(setup.Model, state.Payload, configuration, BitOperations.TrailingZeroCount(axles)))
+                return false;
+        return true;
+    }
+
+    private bool IsCold() => state.Conditions[0].AmbientKnown != 0 && state.Conditions[0].Ambient < ColdBelow;
+
+    /// <summary>True where every limit holds: as far as can be told (nothing to spare asked), or surely and with a fraction to spare.</summary>
+    private bool Holds(JudgedConfiguration judged, double toSpare)
+    {
+        for (var i = 0; i < judged.Margins.Length; i++)
+        {
+            var verdict = judged.Judge(i, setup.Estimator, state.Payload, state.Known);
+            if (!verdict.Binds) continue;
+            if (toSpare == 0 ? verdict.Excess.Mean > 0 : verdict.Excess.High > -toSpare * verdict.Scale) return false;
+        }
+
+        return true;
+    }
+
+    /// <summary>Surely over with a lift up above 30 km/h for two minutes: the automatic lowering should have acted.</summary>
+    private void JudgeLifts(JudgedConfiguration judged, long at, List<LaneOutput> outputs)
+    {
+        var now = judged.Map.Configuration;
+        for (var raised = now.Raised; raised != 0; raised &= raised - 1)
+        {
+            var a = BitOperations.TrailingZeroCount(raised);
+            ref var axle = ref state.Axles[a];
+            var over = state.Motion.Speed >= MovingOffBelow ? MostOver(judged, a) : 0;
+            if (over < Levels.SurelyFrom) axle.RaisedOverSince = 0;
+            else if (axle.RaisedOverSince == 0) axle.RaisedOverSince = at;
+            var failed = axle.RaisedOverSince != 0 && MotionTracker.Seconds(axle.RaisedOverSince, at) >= RaisedTooLong;
+            TellFailed(setup.Catalog.OfAxle(FindingKind.AutomaticLoweringDidNotAct, a), failed, over, at, outputs);
+        }
+    }
+
+    /// <summary>Standard deviations by which a limit of the axle's own vehicle is passed that lowering the axle would restore.</summary>
+    private double MostOver(JudgedConfiguration judged, int axle)
+    {
+        var most = 0.0;
+        if (setup.Table.At(judged.Map.Configuration.With(axle, AxleState.Loaded), state.Payload.State) is not { } lowered) return 0;
+        for (var i = 0; i < judged.Margins.Length; i++)
+        {
+            var key = judged.Margins[i].Key;
+            if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating or MarginKind.Group) || key.Body != setup.Combination.Axles[axle].Body) continue;
+            var verdict = judged.Judge(i, setup.Estimator, state.Payload, state.Known);
+            if (verdict.Deviations > most && HoldsIn(lowered, key)) most = verdict.Deviations;
+        }
+
+        return most;
+    }
+
+    private bool HoldsIn(JudgedConfiguration judged, MarginKey key)
+    {
+        for (var i = 0; i < judged.Margins.Length; i++)
+            if (judged.Margins[i].Key == key && judged.Judge(i, setup.Estimator, state.Payload, state.Known).Excess.Mean > 0)
+                return false;
+        return true;
+    }
+
+    private void TellFailed(int slot, bool failed, double deviations, long at, List<LaneOutput> outputs)
+    {
+        ref var episode = ref state.Episodes[slot];
+        var since = episode.OpenSince;
+        var change = EpisodeTracker.Take(ref episode, failed, 1, at, state.Motion.Metres);
+        if (change == EpisodeChange.None) return;
+        if (episode.OpenSince != 0) since = episode.OpenSince;
+        var over = Statistics.Normal.Cdf(deviations);
+        double mechanism = ControlFails * over, calibration = 1 - over, lies = SwitchLies;
+        var all = mechanism + calibration + lies;
+        outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since),
+            new FindingDetail.DidNotAct(mechanism / all, calibration / all, lies / all)));
+    }
+
+    private void Tell(int slot, bool holds, int readings, long at, List<LaneOutput> outputs, JudgedConfiguration? raised, JudgedConfiguration? judged = null, int margin = -1)
+    {
+        ref var episode = ref state.Episodes[slot];
+        var since = episode.OpenSince;
+        var change = EpisodeTracker.Take(ref episode, holds, readings, at, state.Motion.Metres);
+        if (change == EpisodeChange.None) return;
+        if (episode.OpenSince != 0) since = episode.OpenSince;
+        FindingDetail detail = raised is not null ? Idle(raised)
+            : judged is not null ? Detail(judged.Judge(margin, setup.Estimator, state.Payload, state.Known), judged, margin, state.Payload)
+            : new FindingDetail.None();
+        outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since), detail));
+    }
+
+    private FindingDetail.Idle Idle(JudgedConfiguration raised)
+    {
+        var present = setup.Model.MapAt(ConfigurationRule.Now(setup, state), state.Payload.State)!;
+        var now = RollingCost.Of(setup.Combination, present, state.Payload.State);
+        var then = RollingCost.Of(setup.Combination, raised.Map, state.Payload.State);
+        var axles = raised.Map.Configuration.Raised & ~present.Configuration.Raised;
+        return new FindingDetail.Idle(
+            [.. Enumerable.Range(0, 32).Where(i => (axles >> i & 1) != 0)],
+            now.TyreNewtons - then.TyreNewtons,
+            (now.TurningAxles - then.TurningAxles) * RollingResistance.HubDragNewtons,
+            setup.Remedies.Worst(raised, state.Payload, state.Known, state.Payload.State)!.Value);
+    }
+}
+
+/// <summary>What rests on a circuit that feels one side only is never sure.</summary>
+internal sealed class OneSidedRule
+{
+    private readonly bool[] _bodies;
+    private readonly bool _any;
+
+    public OneSidedRule(LaneSetup setup)
+    {
+        _bodies = new bool[setup.Combination.Bodies.Length];
+        foreach (var circuit in setup.Estimator.Circuits)
+        {
+            if (!circuit.OneSided) continue;
+            _bodies[circuit.Part.Body] = true;
+            // A trailer's load is part of what its tractor carries.
+            if (circuit.Part.Body > 0) _bodies[circuit.Part.Body - 1] = true;
+            _any = true;
+        }
+    }
+
+    public bool Touches(int body) => body < 0 ? _any : _bodies[body];
+}

@@ -1,0 +1,316 @@
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
+
+namespace AxleTelemetry.Domain.Lanes;
+
+/// <summary>
+/// Follows the load: gathers settled readings, decides after a stop whether the load is the one from before, and gives
+/// the estimator what it may have.
+/// </summary>
+internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement judgement, InstrumentWatch instruments)
+{
+    private const double LongStop = 120;
+    private const double RollFirst = 300;
+    private const double WindowSeconds = 60, WindowMetres = 1000, LeastSettled = 20, LongestWindow = 180;
+    private const double SameLoadWithin = 3;
+    private const double StandingEvery = 60, StandingAfter = 20, StandingRelativeSd = 0.04;
+    private const double FuelPerKm = 0.25, MostFuelCounted = 200, FuelDensity = 0.832, CrewAndKit = 110, FuelKnownSd = 40;
+    private const double GradeTrust = 0.8;
+
+    /// <summary>Nothing heard for long: the vehicle may have stood and been loaded meanwhile.</summary>
+    public void NoticeGap(long at)
+    {
+        var last = state.Motion.LastReadingAt;
+        if (last != 0 && MotionTracker.Seconds(last, at) >= LongStop) MayHaveChanged(last);
+    }
+
+    /// <summary>Something that loads or unloads is at work while standing.</summary>
+    public void NoticeWork(long at)
+    {
+        if (MotionTracker.Now(state.Motion, at) != Movement.Rolling) MayHaveChanged(at);
+    }
+
+    /// <summary>Suspension or lift moved: the running window is worth nothing.</summary>
+    public void Disturb()
+    {
+        ClearWindow();
+        foreach (ref var sensor in state.Sensors.AsSpan()) sensor.HasLastLoad = 0;
+    }
+
+    /// <summary>Reported fuel makes the service load known to 40 kg.</summary>
+    public void TakeFuel(double litres)
+    {
+        var column = setup.Model.Budget.ServiceColumn(0);
+        if (column < 0) return;
+        var sd = setup.Model.Budget.Errors[column].Sd;
+        if (sd <= 0) return;
+        var service = setup.Combination.Vehicles[0].Service!;
+        state.Known.Deviation[column] = (FuelDensity * litres + CrewAndKit - service.Mean.Kilograms) / sd;
+        state.Known.Remaining[column] = Math.Min(1, FuelKnownSd / sd);
+    }
+
+    /// <summary>Takes a pressure into the window where it is settled.</summary>
+    public void TakePressure(int sensor, long at, double pressure)
+    {
+        ref var circuit = ref state.Sensors[sensor];
+        if (state.Motion.MetresSinceStop < RollFirst || !SettledGate.IsOpen(setup, state, at)) return;
+        if (!SettledGate.IsSteady(circuit) || instruments.IsStill(sensor, at) || !Carries(sensor)) return;
+        ref var window = ref state.Window;
+        if (window.Start == 0)
+        {
+            window.Start = at;
+            window.StartMetres = state.Motion.Metres;
+        }
+        else if (at > window.LastAt)
+        {
+            window.SettledSeconds += Math.Min(MotionTracker.Seconds(window.LastAt, at), 30);
+        }
+
+        window.LastAt = at;
+        circuit.WindowSum += pressure;
+        circuit.WindowCount++;
+    }
+
+    /// <summary>A speed came in: stops, windows and standing readings are looked at.</summary>
+    public void TakeSpeed(long at, List<LaneOutput> outputs)
+    {
+        ref var motion = ref state.Motion;
+        if (motion.StandsSince != 0 && MotionTracker.Seconds(motion.StandsSince, at) >= LongStop)
+        {
+            MayHaveChanged(motion.StandsSince);
+            motion.MetresSinceStop = 0;
+        }
+
+        if (motion.StandsSince != 0)
+        {
+            TakeStanding(at, outputs);
+            return;
+        }
+
+        if (state.Window.Start == 0) return;
+        if (SettledGate.IsOpen(setup, state, at))
+        {
+            state.Window.SlopeSum += motion.Acceleration / Motion.Gravity;
+            var speed = SettledGate.SpeedOf(motion);
+            state.Window.SpeedSquaredSum += speed * speed;
+            state.Window.Speeds++;
+        }
+
+        CloseWindow(at, outputs);
+    }
+
+    private bool Carries(int sensor)
+    {
+        var configuration = ConfigurationRule.Now(setup, state);
+        foreach (var axle in setup.Combination.Sensors[sensor].Axles)
+            if (configuration[axle] == AxleState.Loaded)
+                return true;
+        return false;
+    }
+
+    private void MayHaveChanged(long since)
+    {
+        if (state.Load.MayHaveChanged != 0) return;
+        state.Load.MayHaveChanged = 1;
+        state.Load.HasProvisional = 0;
+        state.Load.StopBegan = since;
+        state.Load.ProvisionalAt = 0;
+        state.Motion.MetresSinceStop = 0;
+        state.Told.AsSpan().Clear();
+        Disturb();
+    }
+
+    private void ClearWindow()
+    {
+        state.Window = default;
+        foreach (ref var sensor in state.Sensors.AsSpan())
+        {
+            sensor.WindowSum = 0;
+            sensor.WindowCount = 0;
+        }
+    }
+
+    private void CloseWindow(long at, List<LaneOutput> outputs)
+    {
+        ref var window = ref state.Window;
+        var elapsed = MotionTracker.Seconds(window.Start, at);
+        if (elapsed < WindowSeconds && state.Motion.Metres - window.StartMetres < WindowMetres) return;
+        if (window.SettledSeconds < LeastSettled || window.Speeds == 0)
+        {
+            if (elapsed > LongestWindow) ClearWindow();
+            return;
+        }
+
+        var motion = MotionOf(window);
+        Span<CircuitReading> readings = stackalloc CircuitReading[state.Sensors.Length];
+        var count = 0;
+        for (var s = 0; s < state.Sensors.Length; s++)
+        {
+            if (state.Sensors[s].WindowCount == 0) continue;
+            readings[count++] = Read(s, state.Sensors[s].WindowSum / state.Sensors[s].WindowCount, NoiseVariance(s));
+        }
+
+        ClearWindow();
+        if (count > 0) Settle(at, motion, readings[..count], outputs);
+    }
+
+    private Motion MotionOf(in WindowState window)
+    {
+        // The grade of a stretch is measured about as finely as roads vary: part of it is taken.
+        var grade = state.Motion.GradeKnown != 0 ? GradeTrust * state.Motion.Grade : 0;
+        return new Motion(window.SlopeSum / window.Speeds + grade, window.SpeedSquaredSum / window.Speeds, true);
+    }
+
+    private CircuitReading Read(int sensor, double pressure, double noiseVariance)
+    {
+        var part = setup.Combination.Sensors[sensor];
+        var (referred, sd) = Atmosphere.Refer(part.Sensor, pressure, state.Motion, state.Conditions[part.Body]);
+        return new CircuitReading(sensor, referred, noiseVariance, sd);
+    }
+
+    private double NoiseVariance(int sensor)
+    {
+        ref var learned = ref state.Sensors[sensor];
+        var rating = setup.Combination.Axles[setup.Combination.Sensors[sensor].Axles[0]].Axle.Rating.Kilograms;
+        return NoiseRule.Variance(learned, rating);
+    }
+
+    private void Settle(long at, in Motion motion, Span<CircuitReading> readings, List<LaneOutput> outputs)
+    {
+        BurnFuel();
+        var configuration = ConfigurationRule.Now(setup, state);
+        if (setup.Model.MapAt(configuration, state.Payload.State) is not { } map) return;
+        if (state.Load.MayHaveChanged != 0) map = Decide(at, map, motion, readings, outputs);
+        var accepted = instruments.Screen(map, motion, readings, at, outputs);
+        if (accepted.IsEmpty) return;
+        foreach (ref readonly var reading in accepted) NoiseRule.Learn(ref state.Sensors[reading.Sensor], setup.Estimator.Circuits[reading.Sensor].Fit.At(reading.Pressure));
+        var departure = MeasuredSplit.Learn(setup.Estimator, state.Known, configuration, accepted, state.SplitCounts);
+        LoosenDischarging();
+        setup.Estimator.Take(state.Payload, state.Known, map, motion, accepted);
+        state.Load.SettledAt = at;
+        state.Load.SettledMetres = state.Motion.Metres;
+        instruments.AfterSettled(departure, at, outputs);
+        judgement.Settled(at, outputs);
+    }
+
+    /// <summary>First settled reading after a stop: the load before it goes on if the reading fits within three standard deviations, else a new one began at the stop.</summary>
+    private LoadMap Decide(long at, LoadMap map, in Motion motion, ReadOnlySpan<CircuitReading> readings, List<LaneOutput> outputs)
+    {
+        state.Load.MayHaveChanged = 0;
+        state.Load.HasProvisional = 0;
+        state.Load.Legs++;
+        setup.Estimator.BeginLeg(state.Payload);
+        var same = state.Payload.Readings > 0;
+        foreach (ref readonly var reading in readings)
+        {
+            if (!same) break;
+            var innovation = setup.Estimator.Innovation(state.Payload, state.Known, map, motion, reading);
+            same = Math.Abs(innovation.Mean) <= SameLoadWithin * innovation.Sd;
+        }
+
+        if (same)
+        {
+            outputs.Add(new LaneOutput.LoadGoesOn(new Moment(at)));
+            return map;
+        }
+
+        setup.Estimator.BeginLoad(state.Payload);
+        state.Load.Since = state.Load.StopBegan == 0 ? at : state.Load.StopBegan;
+        state.Load.BeganMetres = state.Motion.Metres;
+        judgement.NewLoad();
+        outputs.Add(new LaneOutput.LoadBegan(new Moment(at), new Moment(state.Load.Since)));
+        return setup.Model.MapAt(map.Configuration with { AtCeiling = 0 }, state.Payload.State) ?? map;
+    }
+
+    private void LoosenDischarging()
+    {
+        foreach (var body in setup.Combination.Bodies)
+        {
+            if (body.Vehicle.LoadSpace is not { Discharges: true } space) continue;
+            ref var condition = ref state.Conditions[body.Index];
+            if (condition.PowerTakeOff == 0 && condition.BodyInUse == 0) continue;
+            // A spreader or tanker may give off a few per cent of its load between two settled readings.
+            setup.Estimator.Loosen(state.Payload, body, 0.05 * space.Permitted.Kilograms);
+        }
+    }
+
+    /// <summary>Fuel not reported is counted as burnt since the load began.</summary>
+    private void BurnFuel()
+    {
+        var column = setup.Model.Budget.ServiceColumn(0);
+        if (column < 0 || state.Known.Remaining[column] < 1) return;
+        var sd = setup.Model.Budget.Errors[column].Sd;
+        if (sd <= 0) return;
+        var burnt = Math.Min(FuelPerKm * (state.Motion.Metres - state.Load.BeganMetres) / 1000, MostFuelCounted);
+        state.Known.Deviation[column] = -burnt / sd;
+    }
+
+    /// <summary>Standing after a stop that may have changed the load: what the bellows say now, within 4 %, until the vehicle has rolled.</summary>
+    private void TakeStanding(long at, List<LaneOutput> outputs)
+    {
+        if (state.Load.MayHaveChanged == 0 || MotionTracker.Seconds(state.Motion.StandsSince, at) < StandingAfter) return;
+        if (state.Load.ProvisionalAt != 0 && MotionTracker.Seconds(state.Load.ProvisionalAt, at) < StandingEvery) return;
+        foreach (ref var condition in state.Conditions.AsSpan())
+            if (ConditionRule.MayChangeLoad(condition))
+            {
+                state.Load.HasProvisional = 0;
+                return;
+            }
+
+        Span<CircuitReading> readings = stackalloc CircuitReading[state.Sensors.Length];
+        var count = 0;
+        for (var s = 0; s < state.Sensors.Length; s++)
+        {
+            ref var sensor = ref state.Sensors[s];
+            if (!Carries(s) || sensor.MeanAt < state.Motion.StandsSince || MotionTracker.Seconds(sensor.MeanAt, at) > StandingEvery) continue;
+            var load = Math.Max(setup.Estimator.Circuits[s].Fit.At(sensor.Mean), 1000);
+            readings[count++] = Read(s, sensor.Mean, StandingRelativeSd * load * StandingRelativeSd * load);
+        }
+
+        if (count == 0) return;
+        setup.Estimator.BeginLoad(state.Provisional);
+        if (setup.Model.MapAt(ConfigurationRule.Now(setup, state), state.Provisional.State) is not { } map) return;
+        setup.Estimator.Take(state.Provisional, state.Known, map, default, readings[..count]);
+        state.Load.HasProvisional = 1;
+        state.Load.ProvisionalAt = at;
+        judgement.Standing(at, outputs);
+    }
+}
+
+/// <summary>Noise of a settled reading, learned from how successive ones differ.</summary>
+internal static class NoiseRule
+{
+    /// <summary>What is expected before anything is seen: 1.2 % of the axle's rating, worth six readings. Common practice.</summary>
+    private const double PriorRelativeSd = 0.012, PriorWeight = 6;
+
+    private const double Memory = 60, Least = 20;
+
+    public static double Variance(in SensorState sensor, double rating)
+    {
+        var prior = PriorRelativeSd * rating;
+        var variance = (PriorWeight * prior * prior + sensor.NoiseSum) / (PriorWeight + sensor.NoiseWeight);
+        return Math.Max(variance, Least * Least);
+    }
+
+    public static void Learn(ref SensorState sensor, double load)
+    {
+        if (sensor.HasLastLoad != 0)
+        {
+            // Successive readings of one load differ by twice the variance of each.
+            var step = load - sensor.LastLoad;
+            if (sensor.NoiseWeight >= Memory)
+            {
+                sensor.NoiseSum *= (Memory - 1) / sensor.NoiseWeight;
+                sensor.NoiseWeight = Memory - 1;
+            }
+
+            sensor.NoiseSum += step * step / 2;
+            sensor.NoiseWeight++;
+        }
+
+        sensor.LastLoad = load;
+        sensor.HasLastLoad = 1;
+    }
+}

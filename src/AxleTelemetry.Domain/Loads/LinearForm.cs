@@ -1,0 +1,60 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Vehicles;
+
+namespace AxleTelemetry.Domain.Loads;
+
+/// <summary>
+/// A weighted sum of load rows in one configuration: an axle, a group, a gross, a margin. Affine in the payload state,
+/// and its change per considered error as well. Derived once per configuration; evaluating it allocates nothing.
+/// </summary>
+public sealed class LinearForm
+{
+    private readonly double[] _level;
+    private readonly double[] _sensitivity;
+
+    /// <summary>Derives the form.</summary>
+    /// <param name="map">Configuration in which it holds.</param>
+    /// <param name="weights">Weight per row of the map; shorter is padded with zero.</param>
+    /// <param name="constant">Taken off, kg.</param>
+    public LinearForm(LoadMap map, ImmutableArray<double> weights, double constant)
+    {
+        Width = map.Width;
+        _level = new double[Width];
+        _sensitivity = new double[map.Errors * Width];
+        Errors = map.Errors;
+        for (var row = 0; row < weights.Length; row++)
+        {
+            if (weights[row] == 0) continue;
+            for (var k = 0; k < Width; k++) _level[k] += weights[row] * map.Level(row)[k];
+            for (var e = 0; e < map.Errors; e++)
+                for (var k = 0; k < Width; k++)
+                    _sensitivity[e * Width + k] += weights[row] * map.Sensitivity(e, row)[k];
+        }
+
+        _level[^1] -= constant;
+    }
+
+    /// <summary>One coefficient per state, then the constant.</summary>
+    public int Width { get; }
+
+    /// <summary>Considered errors of the vehicles, which act on the load itself.</summary>
+    public int Errors { get; }
+
+    /// <summary>Coefficients on the state, then the constant.</summary>
+    public ReadOnlySpan<double> Level => _level;
+
+    /// <summary>Change of the coefficients per standard deviation of an error.</summary>
+    public ReadOnlySpan<double> Sensitivity(int error) => _sensitivity.AsSpan(error * Width, Width);
+
+    /// <summary>One axle's load.</summary>
+    public static LinearForm OfAxle(LoadMap map, int axle)
+    {
+        var weights = ImmutableArray.CreateBuilder<double>(axle + 1);
+        for (var i = 0; i <= axle; i++) weights.Add(i == axle ? 1 : 0);
+        return new LinearForm(map, weights.MoveToImmutable(), 0);
+    }
+
+    /// <summary>Sum of all axle loads of a combination.</summary>
+    public static LinearForm OfGross(LoadMap map, Combination combination) =>
+        new(map, [.. Enumerable.Repeat(1.0, combination.Axles.Length)], 0);
+}
