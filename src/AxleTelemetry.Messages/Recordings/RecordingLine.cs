@@ -45,10 +45,12 @@ internal static class RecordingLine
 
         while (json.Read() && json.TokenType == JsonTokenType.PropertyName)
         {
-            if (json.ValueTextEquals("topic"u8)) ReadTopic(ref json, parts);
-            else if (json.ValueTextEquals("received"u8)) ReadReceived(ref json, parts);
-            else if (json.ValueTextEquals("payload"u8)) ReadPayload(ref json, line, parts);
-            else if (json.ValueTextEquals("payload_base64"u8)) ReadBase64(ref json, parts);
+            // Compared as they stand: a name with an escape is none of the four.
+            var name = json.ValueSpan;
+            if (name.SequenceEqual("topic"u8)) ReadTopic(ref json, parts);
+            else if (name.SequenceEqual("received"u8)) ReadReceived(ref json, parts);
+            else if (name.SequenceEqual("payload"u8)) ReadPayload(ref json, line, parts);
+            else if (name.SequenceEqual("payload_base64"u8)) ReadBase64(ref json, parts);
             else json.Skip();
         }
 
@@ -104,9 +106,23 @@ internal static class RecordingLine
     private static void ReadBase64(ref Utf8JsonReader json, Parts parts)
     {
         json.Read();
-        if (json.TokenType == JsonTokenType.String && json.TryGetBytesFromBase64(out var bytes)) parts.Take(bytes);
+        if (Bytes(ref json) is { } bytes) parts.Take(bytes);
         else parts.Refuse(RefusalReason.BadBase64, "payload_base64", Excerpt.Of(json.ValueSpan), "base64");
         json.Skip();
+    }
+
+    private static byte[]? Bytes(ref Utf8JsonReader json)
+    {
+        if (json.TokenType != JsonTokenType.String) return null;
+        try
+        {
+            return json.TryGetBytesFromBase64(out var bytes) ? bytes : null;
+        }
+        catch (InvalidOperationException)
+        {
+            // The reader's answer to an escape that stands for half a character.
+            return null;
+        }
     }
 
     /// <summary>What a line has said so far; the first refusal is the one told.</summary>

@@ -47,6 +47,8 @@ public class RecordingTests
     [InlineData("""{"topic":"t","topic":"t","payload":{}}""", RefusalReason.Contradiction)]
     [InlineData("""{"topic":"t","payload_base64":"*"}""", RefusalReason.BadBase64)]
     [InlineData("""{"topic":"t","payload_base64":{}}""", RefusalReason.BadBase64)]
+    [InlineData("""{"topic":"t","payload_base64":"\ud800"}""", RefusalReason.BadBase64)]
+    [InlineData("""{"topic":"t","\ud800":{}}""", RefusalReason.MissingField)]
     [InlineData("""{"topic":"t","payload":{},"received":"noon"}""", RefusalReason.BadTime)]
     [InlineData("""{"topic":"\ud800","payload":{}}""", RefusalReason.BadTopic)]
     public void A_bad_line_is_named_and_never_stops_the_rest(string line, RefusalReason reason)
