@@ -30,28 +30,38 @@ public sealed class LoadModel
     public LoadMap? Map(in Configuration configuration) => _maps.GetOrAdd(configuration, _derive);
 
     /// <summary>
-    /// The map that holds at a payload state: where a valve's ceiling would be passed, the axle is held at it. <c>null</c>
-    /// where the configuration is not possible in its mode: a support without a loaded axle, or one that would have to pull.
+    /// The map that holds at a payload state: where a valve's ceiling would be passed, the axle is held at it. Which are
+    /// held is found here, whatever the configuration says of it. <c>null</c> where the configuration is not possible in
+    /// its mode: a support without a loaded axle, or one that would have to pull.
     /// </summary>
     public LoadMap? MapAt(Configuration configuration, ReadOnlySpan<double> state)
     {
-        // Each pass can only hold more axles, so this ends.
-        while (true)
+        configuration = configuration with { AtCeiling = 0 };
+        if (Map(configuration) is not { } map) return null;
+        // An axle held on a trailer can take load off the vehicle ahead, never off its own group: from the last body
+        // forward, each pass over a body only holds more.
+        for (var body = Combination.Bodies.Length - 1; body >= 0; body--)
         {
-            if (Map(configuration) is not { } map) return null;
-            var held = Ceilings(map, state);
-            if (held == configuration.AtCeiling) return Presses(map, state) ? map : null;
-            configuration = configuration with { AtCeiling = held };
+            while (Held(map, Combination.Bodies[body], state) is var held && held != configuration.AtCeiling)
+            {
+                configuration = configuration with { AtCeiling = held };
+                if (Map(configuration) is not { } next) return null;
+                map = next;
+            }
         }
+
+        return Presses(map, state) ? map : null;
     }
 
-    /// <summary>True where no axle that takes a share, and no coupling under a semi-trailer, would have to pull downwards.</summary>
+    /// <summary>True where no suspension that takes a share, and no coupling under a semi-trailer, would have to pull downwards.</summary>
     private bool Presses(LoadMap map, ReadOnlySpan<double> state)
     {
         foreach (var body in Combination.Bodies)
         {
             for (var i = 0; i < body.Vehicle.Axles.Length; i++)
-                if (Equilibrium.Shares(body, i, map.Configuration) && map.Load(body.FirstAxle + i, state) < 0)
+                // Bellows and springs only push: what counts is the sprung load, not the wheels' own weight on the road.
+                if (Equilibrium.Shares(body, i, map.Configuration)
+                    && map.Load(body.FirstAxle + i, state) < body.Vehicle.Axles[i].Unsprung.Kilograms)
                     return false;
             if (body.Vehicle.Kind == VehicleKind.SemiTrailer && map.Load(Combination.CouplingRow(body.Index), state) < 0)
                 return false;
@@ -60,13 +70,15 @@ public sealed class LoadModel
         return true;
     }
 
-    private uint Ceilings(LoadMap map, ReadOnlySpan<double> state)
+    /// <summary>Those held already, and the axles of one body that this map would put above their ceiling.</summary>
+    private static uint Held(LoadMap map, BodyPart body, ReadOnlySpan<double> state)
     {
         var held = map.Configuration.AtCeiling;
-        foreach (var part in Combination.Axles)
+        for (var i = 0; i < body.Vehicle.Axles.Length; i++)
         {
-            if (part.Axle.CeilingForce is not { } ceiling || map.Configuration[part.Index] != AxleState.Loaded) continue;
-            if (map.Load(part.Index, state) - part.Axle.Unsprung.Kilograms > ceiling.Kilograms) held |= 1u << part.Index;
+            var axle = body.Vehicle.Axles[i];
+            if (axle.CeilingForce is not { } ceiling || !Equilibrium.Shares(body, i, map.Configuration)) continue;
+            if (map.Load(body.FirstAxle + i, state) - axle.Unsprung.Kilograms > ceiling.Kilograms) held |= 1u << (body.FirstAxle + i);
         }
 
         return held;
