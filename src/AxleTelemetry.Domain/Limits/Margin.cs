@@ -25,12 +25,18 @@ public sealed record Margin
 
     /// <summary>What passing it means.</summary>
     public required MarginStanding Standing { get; init; }
+
+    /// <summary>What a reader must know beside the figure: an assumption taken, another limit that yields to this one. May be empty.</summary>
+    public string Note { get; init; } = "";
 }
 
 /// <summary>Identity of a limit within a combination, stable over configurations and restarts.</summary>
 /// <param name="Kind">What kind of limit.</param>
 /// <param name="Body">Body it belongs to; -1 for the combination.</param>
-/// <param name="Element">Axle of the combination; group: 0 front, 1 rear; otherwise -1.</param>
+/// <param name="Element">
+/// Axle of the combination; group: 0 front, 1 rear for all axles of that support on the road, 2 + the first axle for a part
+/// of it that the law takes as a group of its own; coupling: 0 front, 1 rear; otherwise -1.
+/// </param>
 public readonly record struct MarginKey(MarginKind Kind, int Body, int Element) : IComparable<MarginKey>
 {
     /// <inheritdoc/>
@@ -45,13 +51,13 @@ public readonly record struct MarginKey(MarginKind Kind, int Body, int Element) 
 /// <summary>What kind of limit a margin is.</summary>
 public enum MarginKind
 {
-    /// <summary>Legal limit of one axle.</summary>
+    /// <summary>Limit of one axle by law or by the vehicle's registered mass, whichever is stricter.</summary>
     Axle,
 
-    /// <summary>Legal limit of an axle group.</summary>
+    /// <summary>Limit of an axle group by law or by the vehicle's registered mass, whichever is stricter.</summary>
     Group,
 
-    /// <summary>Gross mass of one vehicle.</summary>
+    /// <summary>Gross mass of one vehicle by law or as registered: what its own axles carry, and for a trailer what it puts on the vehicle ahead.</summary>
     Gross,
 
     /// <summary>Gross mass of the combination.</summary>
@@ -63,7 +69,7 @@ public enum MarginKind
     /// <summary>Least share of the powered vehicle's mass on its steered front axles: house rule 'light steer axle'.</summary>
     SteeringShare,
 
-    /// <summary>Technically permissible mass of one axle, as rated by its maker or registered.</summary>
+    /// <summary>Technically permissible mass of one axle, as rated by its maker.</summary>
     AxleRating,
 
     /// <summary>Load all tyres of an axle may carry.</summary>

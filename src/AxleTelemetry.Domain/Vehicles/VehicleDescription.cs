@@ -56,6 +56,9 @@ public sealed record VehicleDescription
     /// <summary>What the papers permit.</summary>
     public required RegisteredMasses Registered { get; init; }
 
+    /// <summary>What drives it, as far as it earns extra permitted mass; only a powered unit has it.</summary>
+    public DriveEnergy Energy { get; init; } = new();
+
     /// <summary>Air drag.</summary>
     public AirDrag Drag { get; init; } = new();
 

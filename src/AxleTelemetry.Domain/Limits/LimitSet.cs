@@ -1,0 +1,37 @@
+using System.Collections.Immutable;
+
+namespace AxleTelemetry.Domain.Limits;
+
+/// <summary>
+/// A table of limits as dated data: an act, its edition, how far it may be trusted, and its rules. Immutable; a change is a
+/// new set.
+/// </summary>
+public sealed record LimitSet
+{
+    /// <summary>Identity: 1 to 64 of a-z 0-9 . _ -</summary>
+    public required string Id { get; init; }
+
+    /// <summary>The act, for people.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>Date of the edition the figures were taken from.</summary>
+    public required DateOnly AsOf { get; init; }
+
+    /// <summary>Where the edition can be found, with the acts that amended it.</summary>
+    public required string Source { get; init; }
+
+    /// <summary>How far the edition may be trusted; a rule may state its own.</summary>
+    public required LimitStatus Status { get; init; }
+
+    /// <summary>Trips the table is made for.</summary>
+    public TripScope AppliesTo { get; init; } = TripScope.National;
+
+    /// <summary>What a reader of the table must know.</summary>
+    public ImmutableArray<string> Notes { get; init; } = [];
+
+    /// <summary>The rules, in the order of the act.</summary>
+    public required ImmutableArray<LimitRule> Rules { get; init; }
+
+    /// <summary>Where one rule comes from.</summary>
+    public LimitSource SourceOf(LimitRule rule) => new(Title, rule.Clause, AsOf, rule.Status ?? Status);
+}

@@ -1,0 +1,35 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Vehicles;
+
+namespace AxleTelemetry.Domain.Limits;
+
+/// <summary>
+/// Every limit of a combination in one configuration. Decisions, each the stricter reading, since practice differs between
+/// countries:
+/// <list type="bullet">
+/// <item>How many axles a vehicle has is counted by those on the road in the configuration; a raised axle does not count.</item>
+/// <item>What forms a group, and its class, is decided by the loaded axles; one with relieved bellows is taken as not there.
+/// A group with one loaded axle left is a single axle.</item>
+/// <item>Where the table has no row for so few axles, its lowest row for more axles stands in.</item>
+/// <item>Where law and papers limit the same thing, one margin remains: the stricter, with its source.</item>
+/// </list>
+/// </summary>
+public static class MarginTable
+{
+    /// <summary>The margins in the order of their keys, each key once.</summary>
+    public static ImmutableArray<Margin> For(Combination combination, Configuration configuration, LimitSet set, LimitContext context) =>
+        Sheet(combination, configuration, set, context).Margins();
+
+    /// <summary>What neither table nor papers limit though a table could, in words; empty as a rule.</summary>
+    public static ImmutableArray<string> Unlimited(Combination combination, Configuration configuration, LimitSet set, LimitContext context) =>
+        Sheet(combination, configuration, set, context).Unlimited();
+
+    private static MarginSheet Sheet(Combination combination, Configuration configuration, LimitSet set, LimitContext context)
+    {
+        var sheet = new MarginSheet(combination);
+        ImmutableArray<RoadBody> bodies = [.. combination.Bodies.Select(b => new RoadBody(b, configuration))];
+        new LawMargins(sheet, bodies, set, context).AddAll();
+        new PaperMargins(sheet, bodies).AddAll();
+        return sheet;
+    }
+}

@@ -1,0 +1,43 @@
+namespace AxleTelemetry.Messages.Limits;
+
+/// <summary>Limits from a file: the tables shipped with the product, or one that the owner has written or changed.</summary>
+public static class LimitSetFile
+{
+    /// <summary>Name of the shipped table of Council Directive 96/53/EC, Annex I.</summary>
+    public const string Directive = "eu-96-53-ec";
+
+    /// <summary>Names of all shipped tables.</summary>
+    public static IReadOnlyList<string> ShippedNames { get; } = [Directive];
+
+    /// <summary>A shipped table, parsed.</summary>
+    public static LimitSetResult Shipped(string name) => LimitSetParser.Parse(ShippedText(name));
+
+    /// <summary>A shipped table as text, to copy and change. Throws <see cref="ArgumentException"/> for a name that is not shipped.</summary>
+    public static byte[] ShippedText(string name) =>
+        ShippedNames.Contains(name) ? Resource($"{name}.json") : throw new ArgumentException($"'{name}' is not shipped.", nameof(name));
+
+    /// <summary>The JSON schema of the format.</summary>
+    public static byte[] SchemaText() => Resource("limit-set.schema.json");
+
+    /// <summary>A file of the owner's. A file that cannot be read is refused with its reason, as any other error.</summary>
+    public static LimitSetResult Load(string path)
+    {
+        try
+        {
+            return LimitSetParser.Parse(File.ReadAllBytes(path));
+        }
+        catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
+        {
+            return new LimitSetResult.Refused([new LimitFileError(path, "a file that cannot be read", unreadable.Message)]);
+        }
+    }
+
+    private static byte[] Resource(string name)
+    {
+        using var stream = typeof(LimitSetFile).Assembly.GetManifestResourceStream($"Limits/{name}")
+            ?? throw new InvalidOperationException($"The resource Limits/{name} is missing from the build.");
+        var bytes = new byte[stream.Length];
+        stream.ReadExactly(bytes);
+        return bytes;
+    }
+}
