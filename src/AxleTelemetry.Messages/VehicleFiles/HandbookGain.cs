@@ -1,0 +1,26 @@
+using System.Collections.Immutable;
+
+namespace AxleTelemetry.Messages.VehicleFiles;
+
+/// <summary>The gain that a file's handbook entry states, by geometry or outright.</summary>
+internal static class HandbookGain
+{
+    /// <summary>The properties of the geometry; they go together.</summary>
+    public static ImmutableArray<string> Geometry { get; } = ["effective_area_cm2", "bellows_per_axle", "lever_ratio"];
+
+    /// <summary>The gain, kg per kPa; <c>null</c> where the entry is incomplete.</summary>
+    public static double? Of(Node handbook)
+    {
+        if (handbook.Number("kg_per_kpa") is { } gain) return gain;
+        return handbook.Number("effective_area_cm2") is { } area && handbook.Number("bellows_per_axle") is { } bellows && handbook.Number("lever_ratio") is { } lever
+            ? HandbookFit.Gain(area, bellows, lever)
+            : null;
+    }
+
+    /// <summary>What is written, for people.</summary>
+    public static string Written(Node handbook)
+    {
+        var names = Geometry.Append("kg_per_kpa").Where(handbook.Has).ToList();
+        return names.Count == 0 ? "neither" : string.Join(", ", names);
+    }
+}
