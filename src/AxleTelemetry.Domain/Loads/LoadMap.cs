@@ -51,7 +51,10 @@ public sealed class LoadMap
     /// <summary>Load of a row for a payload state, kg, on the level.</summary>
     public double Load(int row, ReadOnlySpan<double> state) => Value(Level(row), state);
 
-    /// <summary>Coefficients of a row as measured in motion.</summary>
+    /// <summary>
+    /// Coefficients of a row as measured in motion. Exact while rolling; standing, what slope does is off by about 0.1 %
+    /// of it, since slope is derived with the trailers' rolling resistance pulling.
+    /// </summary>
     public void Measured(int row, in Motion motion, Span<double> coefficients)
     {
         var from = row * Width;

@@ -53,9 +53,11 @@ internal sealed class BalanceEquations
             ByShare = [.. _byShare.Select(s => s.Weight * x[s.Factor] + s.Constant)],
             Couplings = [.. x.Skip(_axles).Take(_couplings)],
             Pulls = [.. x.Skip(_axles + _couplings).Take(_couplings)],
-            Condition = _system.Condition(),
         };
     }
+
+    /// <summary>Condition number of the equations (1-norm, kg and m).</summary>
+    public double Condition() => _system.Condition();
 
     private double Unsprung(AxlePart axle) =>
         _truth.Vehicles[axle.Body].Unsprung[axle.Index - _truth.Described.Bodies[axle.Body].FirstAxle];

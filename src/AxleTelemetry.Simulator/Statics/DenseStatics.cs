@@ -51,6 +51,12 @@ public static class DenseStatics
         }
     }
 
+    /// <summary>
+    /// Condition number of the equations (1-norm, kg and m): how much they may magnify rounding. Infinite without a support.
+    /// </summary>
+    public static double Condition(TrueCombination truth, Configuration configuration, RoadMotion motion) =>
+        new BalanceEquations(truth, configuration, new double[truth.Described.StateSize], motion).Condition();
+
     /// <summary>True where every valve that holds would otherwise let more through, and every open one is below its ceiling.</summary>
     private static bool ValvesAgree(TrueCombination truth, TrueLoads loads, uint limited)
     {

@@ -24,9 +24,6 @@ public sealed record TrueLoads
     /// <summary>Horizontal force at each coupling, positive where the unit behind pulls back.</summary>
     public required ImmutableArray<double> Pulls { get; init; }
 
-    /// <summary>Condition number of the system it came from (1-norm, kg and m).</summary>
-    public required double Condition { get; init; }
-
     /// <summary>Axles, then couplings: the rows of a load vector of the combination.</summary>
     public double Row(int row) => row < Axles.Length ? Axles[row] : Couplings[row - Axles.Length];
 }

@@ -1,4 +1,5 @@
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Simulator.Chance;
 using AxleTelemetry.Simulator.Fleet;
@@ -14,12 +15,13 @@ internal sealed class Scene
 
     private const double GreatestCondition = 1e7;
 
-    public Scene(ulong seed)
+    public Scene(ulong seed, Func<Combination, SeededRandom, Combination>? change = null)
     {
         Seed = seed;
         var random = new SeededRandom(seed);
         var traffic = new RandomTraffic(random);
         Combination = traffic.Combination();
+        if (change is not null) Combination = change(Combination, random.Fork());
         Configuration = traffic.Configuration(Combination);
         State = traffic.Payload(Combination);
         Motion = traffic.Motion();
@@ -80,8 +82,17 @@ internal sealed class Scene
         DenseStatics.Solve(truth, configuration, state, motion) is StaticsResult.Stands stands ? stands.Loads : null;
 
     /// <summary>True where rounding cannot matter: the bound within which both solvers have to agree.</summary>
-    public bool WellConditioned(TrueLoads loads, Configuration configuration) =>
-        loads.Condition < GreatestCondition && Combination.Bodies.All(b => SupportDistance(b, configuration) >= LeastSupportDistance);
+    public bool WellConditioned(Configuration configuration) =>
+        DenseStatics.Condition(Truth, configuration, Motion) < GreatestCondition && Combination.Bodies.All(b => SupportDistance(b, configuration) >= LeastSupportDistance);
+
+    /// <summary>Every axle with wheels and rolling resistance of its own: radius 0.45 to 0.55 m, 4 to 7 N/kN.</summary>
+    public static Combination WithOddTyres(Combination combination, SeededRandom random) => Drawn.Couple([.. combination.Vehicles.Select(v => v with
+    {
+        Axles = [.. v.Axles.Select(a => a with
+        {
+            Tyres = a.Tyres with { Radius = Length.FromMetres(random.Between(0.45, 0.55)), RollingResistance = random.Between(4, 7) },
+        })],
+    })]);
 
     private Configuration Force(SeededRandom random)
     {
