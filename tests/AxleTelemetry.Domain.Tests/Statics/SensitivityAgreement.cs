@@ -23,8 +23,8 @@ public sealed class SensitivityAgreement
             for (var e = 0; e < map.Errors; e++)
             {
                 var error = scene.Model.Budget.Errors[e];
-                var plus = Scene.Dense(Disturbed(scene.Truth, error, error.Sd), scene.Forced, scene.State, default);
-                var minus = Scene.Dense(Disturbed(scene.Truth, error, -error.Sd), scene.Forced, scene.State, default);
+                var plus = Scene.Dense(Disturbance.Apply(scene.Truth, error, error.Sd), scene.Forced, scene.State, default);
+                var minus = Scene.Dense(Disturbance.Apply(scene.Truth, error, -error.Sd), scene.Forced, scene.State, default);
                 Assert.NotNull(plus);
                 Assert.NotNull(minus);
                 for (var row = 0; row < map.Rows; row++)
@@ -43,37 +43,5 @@ public sealed class SensitivityAgreement
         foreach (var kind in Enum.GetValues<ConsideredKind>().Where(k => k < ConsideredKind.Drag))
             Assert.True(seen.TryGetValue(kind, out var found) && found.Largest > 1, $"{kind} moved nothing");
         Assert.Equal(0, seen[ConsideredKind.Drag].Largest, 9);
-    }
-
-    private static TrueCombination Disturbed(TrueCombination truth, ConsideredError error, double by)
-    {
-        if (error.Body < 0) return truth with { Vehicles = [.. truth.Vehicles.Select(v => v with { DragFactor = 1 + by })] };
-        var axle = error.Element - truth.Described.Bodies[error.Body].FirstAxle;
-        return truth.With(error.Body, v => error.Kind switch
-        {
-            ConsideredKind.Unsprung => v with { Unsprung = v.Unsprung.SetItem(axle, v.Unsprung[axle] + by) },
-            ConsideredKind.KerbFront => KerbMoved(v, v.Description.Front, by),
-            ConsideredKind.KerbRear => KerbMoved(v, v.Description.Rear, by),
-            ConsideredKind.Share => v with { ShareFactors = v.ShareFactors.SetItem(axle, 1 + by) },
-            ConsideredKind.Residual => v with { Residuals = v.Residuals.SetItem(axle, v.Residuals[axle] + by) },
-            ConsideredKind.Regulated => v with { Forces = v.Forces.SetItem(axle, v.Forces[axle] + by) },
-            ConsideredKind.Service => v with { Service = v.Service + by },
-            ConsideredKind.CouplingPosition => v with { RearCoupling = v.RearCoupling + by },
-            ConsideredKind.Fixture => v with
-            {
-                FixturesAboard = v.FixturesAboard.SetItem(error.Element,
-                    v.FixturesAboard[error.Element] + by / v.Description.Fixtures[error.Element].Mass.Kilograms),
-            },
-            _ => throw new InvalidOperationException($"{error.Kind} belongs to no vehicle."),
-        });
-    }
-
-    /// <summary>A support that the scale showed too light: spread evenly over its axles, or on the coupling.</summary>
-    private static TrueVehicle KerbMoved(TrueVehicle vehicle, AxleGroup? support, double by)
-    {
-        if (support is null) return vehicle with { KerbCoupling = vehicle.KerbCoupling + by };
-        var loads = vehicle.KerbLoads.ToBuilder();
-        foreach (var i in support.Axles) loads[i] += by / support.Axles.Length;
-        return vehicle with { KerbLoads = loads.ToImmutable() };
     }
 }
