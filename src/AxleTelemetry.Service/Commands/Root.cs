@@ -8,6 +8,10 @@ internal static class Root
     public static int Run(string[] args)
     {
         var root = new RootCommand("Axle loads of haulage vehicles with liftable axles.");
-        return root.Parse(args).Invoke();
+        root.Subcommands.Add(CalibrateCommand.Create());
+        var parsed = root.Parse(args);
+        var code = parsed.Invoke();
+        // What the command line itself cannot read is bad input too; the library would say 1.
+        return parsed.Errors.Count > 0 ? ExitCode.BadInput : code;
     }
 }
