@@ -74,17 +74,9 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state)
 
     private void LookAtPayload(BodyPart body, long at, List<LaneOutput> outputs)
     {
-        var n = state.Payload.States;
         var p = body.StateIndex;
-        var variance = state.Payload.Covariance[p * n + p];
-        for (var e = 0; e < state.Payload.Errors; e++)
-        {
-            var moved = state.Payload.Sensitivity[p * state.Payload.Errors + e];
-            variance += moved * moved;
-        }
-
         var payload = state.Payload.State[p];
-        var implausible = payload < -3 * Math.Sqrt(variance) || payload > 1.5 * body.Vehicle.LoadSpace!.Permitted.Kilograms;
+        var implausible = payload < -3 * Estimator.SpreadOf(state.Payload, p) || payload > 1.5 * body.Vehicle.LoadSpace!.Permitted.Kilograms;
         Tell(setup.Catalog.OfBody(FindingKind.PayloadImplausible, body.Index), implausible, LegsTold, at, outputs, payload, "kg");
     }
 

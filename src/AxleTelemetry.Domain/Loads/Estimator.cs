@@ -279,11 +279,13 @@ public sealed class Estimator
     private void SolveFrom(PayloadEstimate estimate, bool startAtEstimate)
     {
         Span<double> masses = stackalloc double[_carrying.Length];
+        Span<double> spreads = stackalloc double[_carrying.Length];
+        spreads.Clear();
         for (var b = 0; b < masses.Length; b++)
             masses[b] = startAtEstimate ? estimate.State[_carrying[b].StateIndex] : _carrying[b].Vehicle.LoadSpace!.Permitted.Kilograms;
         for (var pass = 0; pass < MostPasses; pass++)
         {
-            SolveAt(estimate, masses);
+            SolveAt(estimate, masses, spreads);
             if (!estimate.PlaceIsOpen) return;
             var moved = 0.0;
             for (var b = 0; b < masses.Length; b++)
@@ -291,19 +293,28 @@ public sealed class Estimator
                 var mass = estimate.State[_carrying[b].StateIndex];
                 moved = Math.Max(moved, Math.Abs(mass - masses[b]) / Math.Max(Math.Abs(mass), LeastPlaceMass));
                 masses[b] = mass;
+                spreads[b] = SpreadOf(estimate, _carrying[b].StateIndex);
             }
 
             if (moved < 0.01) return;
         }
     }
 
-    private void SolveAt(PayloadEstimate estimate, ReadOnlySpan<double> masses)
+    /// <summary>Standard deviation of one number of the state, from noise and considered errors.</summary>
+    public static double SpreadOf(PayloadEstimate estimate, int index)
+    {
+        var variance = estimate.Covariance[index * estimate.States + index];
+        foreach (var moved in estimate.Sensitivity.Slice(index * estimate.Errors, estimate.Errors)) variance += moved * moved;
+        return Math.Sqrt(variance);
+    }
+
+    private void SolveAt(PayloadEstimate estimate, ReadOnlySpan<double> masses, ReadOnlySpan<double> spreads)
     {
         int n = estimate.States, m = estimate.Errors;
         estimate.Information.CopyTo(estimate.Covariance);
         if (estimate.PlaceIsOpen)
             for (var b = 0; b < _carrying.Length; b++)
-                AddPlace(estimate.Covariance, n, _carrying[b], masses[b]);
+                AddPlace(estimate.Covariance, n, _carrying[b], masses[b], spreads[b]);
         if (!SmallMatrix.Invert(estimate.Covariance, n))
             throw new InvalidOperationException("The information about the payload is not positive definite.");
         for (var i = 0; i < n; i++)
@@ -319,10 +330,11 @@ public sealed class Estimator
     }
 
     /// <summary>The expected place as a measurement: 0 = moment - centre x mass, as sharp as the space allows at that mass.</summary>
-    private static void AddPlace(Span<double> information, int n, BodyPart body, double mass)
+    private static void AddPlace(Span<double> information, int n, BodyPart body, double mass, double spread)
     {
         var space = body.Vehicle.LoadSpace!;
-        var sd = PlaceSd(space, mass) * Math.Max(mass, LeastPlaceMass);
+        // How full the space is, is known no better than the mass itself: the emptier end counts, where a load may sit anywhere.
+        var sd = PlaceSd(space, mass - spread) * Math.Max(mass, LeastPlaceMass);
         double x = space.Centre.Metres, weight = 1 / (sd * sd);
         var p = body.StateIndex;
         information[p * n + p] += weight * x * x;

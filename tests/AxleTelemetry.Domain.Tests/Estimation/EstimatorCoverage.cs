@@ -30,7 +30,7 @@ public sealed class EstimatorCoverage
     {
         var estimator = Fleet.Estimator(kind, ticketed);
         var tally = new CoverageTally();
-        for (var v = 0; v < 600; v++)
+        for (var v = 0; v < 300; v++)
         {
             var vehicle = new DrawnVehicle(estimator, new SeededRandom(Seed + (ulong)v));
             var configuration = default(Configuration);
