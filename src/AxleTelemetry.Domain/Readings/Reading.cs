@@ -21,7 +21,7 @@ public readonly record struct Reading(Moment At, ReadingKind Kind, ushort Key, d
     public int CompareTo(Reading other)
     {
         var order = At.CompareTo(other.At);
-        if (order == 0) order = Kind.CompareTo(other.Kind);
+        if (order == 0) order = (int)Kind - (int)other.Kind; // CompareTo of an enum would box both.
         if (order == 0) order = Key.CompareTo(other.Key);
         return order == 0 ? Value.CompareTo(other.Value) : order;
     }
