@@ -18,6 +18,10 @@ public sealed class Estimator
 
     private const double LeastPlaceMass = 500;
     private const int MostPasses = 25;
+
+    // How many standard deviations of the mass towards empty its fill is taken at: with one, a bare trailer is covered
+    // in 90 % of cases only; with two, in 94 % (EstimatorCoverage).
+    private const double FillDoubt = 2;
     private readonly ImmutableArray<BodyPart> _carrying;
 
     /// <summary>Prepares an estimator for a combination whose circuits are calibrated as given, one per sensor.</summary>
@@ -334,7 +338,9 @@ public sealed class Estimator
     {
         var space = body.Vehicle.LoadSpace!;
         // How full the space is, is known no better than the mass itself: the emptier end counts, where a load may sit anywhere.
-        var sd = PlaceSd(space, mass - spread) * Math.Max(mass, LeastPlaceMass);
+        // Where the mass is poorly known it goes with the place (more mass further from the sensed support), and the
+        // product of two normal errors is wider than either: second moment of place times mass.
+        var sd = PlaceSd(space, mass - FillDoubt * spread) * Math.Sqrt(Math.Max(mass * mass, LeastPlaceMass * LeastPlaceMass) + 4 * spread * spread);
         double x = space.Centre.Metres, weight = 1 / (sd * sd);
         var p = body.StateIndex;
         information[p * n + p] += weight * x * x;

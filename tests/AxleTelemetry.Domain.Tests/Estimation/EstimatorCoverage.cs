@@ -30,7 +30,7 @@ public sealed class EstimatorCoverage
     {
         var estimator = Fleet.Estimator(kind, ticketed);
         var tally = new CoverageTally();
-        for (var v = 0; v < 300; v++)
+        for (var v = 0; v < 400; v++)
         {
             var vehicle = new DrawnVehicle(estimator, new SeededRandom(Seed + (ulong)v));
             var configuration = default(Configuration);
@@ -57,7 +57,7 @@ public sealed class EstimatorCoverage
     {
         var estimator = Fleet.Estimator(kind, ticketed);
         var tally = new CoverageTally();
-        for (var v = 0; v < 800; v++)
+        for (var v = 0; v < 1200; v++)
         {
             var vehicle = new DrawnVehicle(estimator, new SeededRandom(Seed + 77 + (ulong)v));
             var configuration = default(Configuration);
@@ -73,7 +73,7 @@ public sealed class EstimatorCoverage
                 if (leg == 1 || !sameLoad) estimator.BeginLoad(estimate);
                 else estimator.BeginLeg(estimate);
                 var truth = vehicle.Loads(configuration);
-                for (var n = 0; n < 5; n++)
+                for (var n = 0; n < (leg is 1 or 10 or 100 ? 5 : 1); n++)
                 {
                     var readings = vehicle.Read(truth);
                     MeasuredSplit.Learn(estimator, known, configuration, readings, counts);
