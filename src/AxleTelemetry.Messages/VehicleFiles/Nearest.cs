@@ -14,7 +14,10 @@ internal static class Nearest
         var least = Math.Max(2, name.Length / 3) + 1;
         foreach (var candidate in known)
         {
-            var distance = Distance(name.ToLowerInvariant(), candidate.ToLowerInvariant());
+            // The commonest slip is a name without its unit.
+            var distance = candidate.StartsWith(name + "_", StringComparison.OrdinalIgnoreCase)
+                ? 1
+                : Distance(name.ToLowerInvariant(), candidate.ToLowerInvariant());
             if (distance >= least) continue;
             least = distance;
             best = candidate;
