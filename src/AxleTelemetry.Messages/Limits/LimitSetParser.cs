@@ -26,6 +26,8 @@ public static partial class LimitSetParser
     /// <summary>Reads a whole file's text.</summary>
     public static LimitSetResult Parse(ReadOnlyMemory<byte> json)
     {
+        if (!JsonEscapes.AreWhole(json.Span))
+            return new LimitSetResult.Refused([new LimitFileError("$", "a text with half a character", "UTF-8 text with whole escapes")]);
         try
         {
             using var document = JsonDocument.Parse(json, new JsonDocumentOptions { AllowDuplicateProperties = false });

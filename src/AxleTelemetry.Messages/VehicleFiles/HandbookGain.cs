@@ -1,10 +1,14 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Calibration;
+using AxleTelemetry.Domain.Quantities;
 
 namespace AxleTelemetry.Messages.VehicleFiles;
 
-/// <summary>The gain that a file's handbook entry states, by geometry or outright.</summary>
+/// <summary>What a file's handbook entry says of a circuit, by geometry or outright.</summary>
 internal static class HandbookGain
 {
+    private const string Version = "handbook";
+
     /// <summary>The properties of the geometry; they go together.</summary>
     public static ImmutableArray<string> Geometry { get; } = ["effective_area_cm2", "bellows_per_axle", "lever_ratio"];
 
@@ -13,8 +17,17 @@ internal static class HandbookGain
     {
         if (handbook.Number("kg_per_kpa") is { } gain) return gain;
         return handbook.Number("effective_area_cm2") is { } area && handbook.Number("bellows_per_axle") is { } bellows && handbook.Number("lever_ratio") is { } lever
-            ? HandbookFit.Gain(area, bellows, lever)
+            ? new BellowsGeometry(area, (int)bellows, lever).KilogramsPerKilopascal
             : null;
+    }
+
+    /// <summary>The fit before any ticket, for the reference axle of a circuit.</summary>
+    public static CircuitFit Fit(double gain, DraftAxle reference)
+    {
+        var prior = HandbookPrior.FromGain(gain, Mass.FromKilograms(reference.Rating!.Value));
+        return CircuitCalibration.Fit(prior, [], Mass.FromKilograms(reference.Unsprung!.Value), Version) is Calibrated calibrated
+            ? calibrated.Fit
+            : throw new InvalidOperationException("A handbook alone always gives a fit.");
     }
 
     /// <summary>What is written, for people.</summary>

@@ -99,7 +99,7 @@ internal static class VehicleBuilder
             Axles = axles,
             Side = node.Word<CircuitSide>("side") ?? CircuitSide.Both,
             Reference = node.Word<PressureReference>("reference") ?? PressureReference.Vented,
-            Handbook = HandbookFit.Of(HandbookGain.Of(node.Part("handbook")!)!.Value, draft.Axles[axles[0]].Rating!.Value),
+            Handbook = HandbookGain.Fit(HandbookGain.Of(node.Part("handbook")!)!.Value, draft.Axles[axles[0]]),
         };
         return sensor with
         {

@@ -14,4 +14,16 @@ internal static class Examples
 
     public static VehicleDescription Vehicle(string name) =>
         Assert.IsType<VehicleFileResult.Accepted>(VehicleFile.Parse(Bytes(name))).Vehicle;
+
+    /// <summary>The vehicle alone, or a trailer behind an example that pulls it.</summary>
+    public static Combination Coupled(VehicleDescription vehicle)
+    {
+        VehicleDescription[] vehicles = vehicle.Kind switch
+        {
+            VehicleKind.SemiTrailer => [Vehicle("tractor-4x2.json"), vehicle],
+            VehicleKind.CentreAxleTrailer or VehicleKind.DrawbarTrailer => [Vehicle("rigid-6x2-tag.json"), vehicle],
+            _ => [vehicle],
+        };
+        return Assert.IsType<CouplingResult.Coupled>(Combination.Couple(vehicles)).Combination;
+    }
 }

@@ -43,16 +43,10 @@ public sealed class ExamplesTests
     private static uint RaisedAtKerb(VehicleDescription vehicle) =>
         vehicle.Kerb.AxleLoads.Select((load, i) => load.Kilograms == 0 ? 1u << i : 0).Aggregate(0u, (a, b) => a | b);
 
-    /// <summary>Axle loads of one vehicle; a trailer is put behind an example that pulls it, whose axles do not matter.</summary>
+    /// <summary>Axle loads of one vehicle, coupled where it is a trailer.</summary>
     private static double[] Loads(VehicleDescription vehicle, uint raised, double payload, double centre)
     {
-        VehicleDescription[] vehicles = vehicle.Kind switch
-        {
-            VehicleKind.SemiTrailer => [Examples.Vehicle("tractor-4x2.json"), vehicle],
-            VehicleKind.CentreAxleTrailer or VehicleKind.DrawbarTrailer => [Examples.Vehicle("rigid-6x2-tag.json"), vehicle],
-            _ => [vehicle],
-        };
-        var combination = Assert.IsType<CouplingResult.Coupled>(Combination.Couple(vehicles)).Combination;
+        var combination = Examples.Coupled(vehicle);
         var body = combination.Bodies[^1];
         var state = new double[combination.StateSize];
         if (body.StateIndex >= 0)

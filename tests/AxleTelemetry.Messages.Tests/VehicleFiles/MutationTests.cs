@@ -83,8 +83,7 @@ public sealed class MutationTests
 
     private static void AssertLoads(VehicleDescription vehicle)
     {
-        if (!vehicle.Kind.IsPowered()) return;
-        var combination = Assert.IsType<CouplingResult.Coupled>(Combination.Couple([vehicle])).Combination;
+        var combination = Examples.Coupled(vehicle);
         var model = new LoadModel(combination);
         var state = new double[combination.StateSize];
         var maps = model.LiftConfigurations().ToList();

@@ -64,6 +64,27 @@ public sealed class ReadingTests
     }
 
     [Fact]
+    public void A_drawbar_trailer_and_a_dolly_are_read_too()
+    {
+        const string Dolly = """
+            {
+              "id": "DB-09", "kind": "drawbar-trailer",
+              "axles": [
+                { "key": "turntable", "role": "trailer", "x_m": 2.5, "unsprung_kg": 800, "steering": "steered", "rating_kg": 9000, "tyres": { "count": 4, "capacity_kg": 9000 } },
+                { "key": "rear", "role": "trailer", "x_m": 6.8, "unsprung_kg": 750, "rating_kg": 9000, "tyres": { "count": 4, "capacity_kg": 9000 } }
+              ],
+              "front": { "axles": ["turntable"] }, "rear": { "axles": ["rear"] },
+              "kerb": { "axle_loads_kg": { "turntable": 2600, "rear": 2300 } },
+              "front_coupling": {}, "rear_coupling": { "x_m": 4.5 },
+              "registered": { "gross_kg": 18000 }
+            }
+            """;
+        var dolly = Read(Encoding.UTF8.GetBytes(Dolly));
+        Assert.Equal((VehicleKind.DrawbarTrailer, null, null), (dolly.Kind, dolly.LoadSpace, dolly.Service));
+        Assert.Equal([0], dolly.Front!.Axles);
+    }
+
+    [Fact]
     public void The_file_with_everything_leaves_no_property_out()
     {
         var written = new HashSet<string>();

@@ -1,0 +1,41 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using AxleTelemetry.Service.Checking;
+
+namespace AxleTelemetry.Service.Commands;
+
+/// <summary><c>check FILE...</c>: everything that is wrong or odd in the files that people write.</summary>
+internal static class CheckCommand
+{
+    private const string Help =
+        """
+        Check vehicle files, limit files and tickets, and say everything that is wrong at once.
+
+        Each problem comes with its place, what stands there and what would be right. A warning is odd but possible; the file is
+        taken. Exit code 0: no errors. 2: at least one error.
+
+        Example:
+          axletelemetry check deploy/examples/rigid-6x2-tag.json my-tractor.json
+
+          my-tractor.json: vehicle, 1 error
+            error at $.axles[1].rating_kg (line 9, column 86)
+              found: 115000
+              Right is a number from 1000 to 25000.
+        """;
+
+    public static Command Create()
+    {
+        var files = new Argument<string[]>("FILE") { Description = "Files to check, of any kind, in any order.", Arity = ArgumentArity.OneOrMore };
+        var json = new Option<bool>("--json") { Description = "Write the result as JSON, for programs." };
+        var command = new Command("check", Help) { files, json };
+        command.SetAction(parsed =>
+        {
+            ImmutableArray<CheckedFile> results = [.. parsed.GetRequiredValue(files).Select(FileCheck.Run)];
+            var output = parsed.InvocationConfiguration.Output;
+            if (parsed.GetValue(json)) CheckReport.WriteJson(output, results);
+            else CheckReport.WriteText(output, results);
+            return results.Any(r => r.Errors > 0) ? ExitCode.BadInput : ExitCode.Done;
+        });
+        return command;
+    }
+}

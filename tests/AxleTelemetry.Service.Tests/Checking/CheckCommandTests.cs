@@ -1,0 +1,119 @@
+using System.Text.Json;
+using AxleTelemetry.Messages.Limits;
+
+namespace AxleTelemetry.Service.Tests.Checking;
+
+public sealed class CheckCommandTests : IDisposable
+{
+    private readonly string _directory = Directory.CreateTempSubdirectory("check-").FullName;
+
+    [Fact]
+    public void All_examples_are_good()
+    {
+        var files = Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "examples"), "*.json");
+        var run = Invocation.Of(["check", .. files]);
+        Assert.Equal(0, run.ExitCode);
+        Assert.Contains($"{files.Length} files: {files.Length} good, 0 with errors. 0 errors, 0 warnings.", run.Output);
+    }
+
+    [Fact]
+    public void Each_error_is_told_with_place_value_and_what_would_be_right()
+    {
+        var run = Invocation.Of("check", Tractor(("\"rating_kg\": 12000", "\"rating_kg\": 115000"), ("\"x_m\": 0,", "\"x_m\": 1,")));
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("tractor.json: vehicle, 2 errors", run.Output);
+        Assert.Contains("  error at $.axles[1].rating_kg (line 9, column 86)", run.Output);
+        Assert.Contains("    found: 115000", run.Output);
+        Assert.Contains("    Right is a number from 1000 to 25000.", run.Output);
+        Assert.Contains("  error at $.axles[0].x_m", run.Output);
+        Assert.Contains("1 file: 0 good, 1 with errors. 2 errors, 0 warnings.", run.Output);
+    }
+
+    [Fact]
+    public void A_warning_alone_is_no_error()
+    {
+        var run = Invocation.Of("check", Tractor(("\"capacity_kg\": 12600", "\"capacity_kg\": 10000")));
+        Assert.Equal(0, run.ExitCode);
+        Assert.Contains("tractor.json: vehicle TR-04, good, 1 warning", run.Output);
+        Assert.Contains("  warning at $.axles[1].tyres.capacity_kg", run.Output);
+    }
+
+    [Fact]
+    public void Programs_get_the_same_as_json()
+    {
+        var run = Invocation.Of("check", "--json", Tractor(("\"rating_kg\": 12000", "\"rating_kg\": 115000")), Write("gone.txt", "nothing known"));
+        Assert.Equal(2, run.ExitCode);
+        using var document = JsonDocument.Parse(run.Output);
+        Assert.Equal(2, document.RootElement.GetProperty("errors").GetInt32());
+        Assert.Equal(0, document.RootElement.GetProperty("warnings").GetInt32());
+        var file = document.RootElement.GetProperty("files")[0];
+        Assert.Equal("vehicle", file.GetProperty("kind").GetString());
+        var problem = Assert.Single(file.GetProperty("problems").EnumerateArray());
+        Assert.Equal(
+            ("error", "OutOfRange", "$.axles[1].rating_kg", 9, "115000"),
+            (problem.GetProperty("severity").GetString(), problem.GetProperty("kind").GetString(), problem.GetProperty("path").GetString(),
+                problem.GetProperty("line").GetInt32(), problem.GetProperty("found").GetString()));
+    }
+
+    [Fact]
+    public void A_vehicle_file_that_is_broken_in_the_middle_is_still_known_as_one()
+    {
+        var run = Invocation.Of("check", Write("broken.json", "{ \"axles\": [], \"kerb\": "));
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("broken.json: vehicle, 1 error", run.Output);
+    }
+
+    [Fact]
+    public void Limits_and_tickets_are_known_too()
+    {
+        var limits = Path.Combine(_directory, "limits.json");
+        File.WriteAllBytes(limits, LimitSetFile.ShippedText(LimitSetFile.Directive));
+        var tickets = Write("tickets.csv", "weighing,time,vehicle,sensor,kpa,axle_kg,method\nw1,2026-01-05T08:00:00Z,RT-01,drive,120,3200,axle\n");
+        var wrong = Write("wrong.csv", "weighing,time,vehicle,sensor,kpa,axle_kg,method\nw1,2026-01-05T08:00:00Z,RT-01,drive,120,light,axle\n");
+        var run = Invocation.Of("check", limits, tickets, wrong);
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains($"limits.json: limits {LimitSetFile.Directive}, good", run.Output);
+        Assert.Contains("tickets.csv: tickets RT-01/drive, good", run.Output);
+        Assert.Contains("  error at axle_kg (line 2)", run.Output);
+    }
+
+    [Fact]
+    public void A_file_that_is_missing_or_of_no_known_kind_is_an_error_of_its_own()
+    {
+        var run = Invocation.Of("check", Path.Combine(_directory, "absent.json"), Write("letter.txt", "Dear all"), Write("empty.json", ""),
+            Write("half.json", "{ \"id\": \"\\ud800\", \"rules\": [] }"));
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("found: a file that cannot be read", run.Output);
+        Assert.Contains("Known are vehicle (", run.Output);
+        Assert.Contains("4 files: 0 good, 4 with errors. 4 errors, 0 warnings.", run.Output);
+    }
+
+    [Fact]
+    public void Help_teaches_with_an_example()
+    {
+        var run = Invocation.Of("check", "--help");
+        Assert.Equal(0, run.ExitCode);
+        Assert.Contains("axletelemetry check deploy/examples/rigid-6x2-tag.json", run.Output);
+    }
+
+    public void Dispose() => Directory.Delete(_directory, recursive: true);
+
+    private string Tractor(params (string Old, string New)[] changes)
+    {
+        var text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "examples", "tractor-4x2.json"));
+        foreach (var (old, now) in changes)
+        {
+            Assert.Contains(old, text);
+            text = text.Replace(old, now, StringComparison.Ordinal);
+        }
+
+        return Write("tractor.json", text);
+    }
+
+    private string Write(string name, string text)
+    {
+        var path = Path.Combine(_directory, name);
+        File.WriteAllText(path, text);
+        return path;
+    }
+}
