@@ -20,7 +20,7 @@ public sealed class Estimator
     private const int MostPasses = 25;
 
     // How many standard deviations of the mass towards empty its fill is taken at: with one, a bare trailer is covered
-    // in 90 % of cases only; with two, in 94 % (EstimatorCoverage).
+    // in 90 % of cases only; with two, in 93 % (EstimatorCoverage).
     private const double FillDoubt = 2;
     private readonly ImmutableArray<BodyPart> _carrying;
 
@@ -339,8 +339,8 @@ public sealed class Estimator
         var space = body.Vehicle.LoadSpace!;
         // How full the space is, is known no better than the mass itself: the emptier end counts, where a load may sit anywhere.
         // Where the mass is poorly known it goes with the place (more mass further from the sensed support), and the
-        // product of two normal errors is wider than either: second moment of place times mass.
-        var sd = PlaceSd(space, mass - FillDoubt * spread) * Math.Sqrt(Math.Max(mass * mass, LeastPlaceMass * LeastPlaceMass) + 4 * spread * spread);
+        // inverse of a normal lever is skewed: to second order its variance is r2 + 8 r4, with r the relative spread.
+        var sd = PlaceSd(space, mass - FillDoubt * spread) * Math.Sqrt(Math.Max(mass * mass, LeastPlaceMass * LeastPlaceMass) + 8 * spread * spread);
         double x = space.Centre.Metres, weight = 1 / (sd * sd);
         var p = body.StateIndex;
         information[p * n + p] += weight * x * x;
