@@ -20,8 +20,8 @@ public sealed class Estimator
     private const int MostPasses = 25;
 
     // How many standard deviations of the mass towards empty its fill is taken at: with one, a bare trailer is covered
-    // in 90 % of cases only; with two, in 93 % (EstimatorCoverage).
-    private const double FillDoubt = 2;
+    // in 90 % of cases only; with two and a half, in 93 % (EstimatorCoverage).
+    private const double FillDoubt = 2.5;
     private readonly ImmutableArray<BodyPart> _carrying;
 
     /// <summary>Prepares an estimator for a combination whose circuits are calibrated as given, one per sensor.</summary>

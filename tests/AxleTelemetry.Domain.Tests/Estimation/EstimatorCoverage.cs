@@ -39,8 +39,7 @@ public sealed class EstimatorCoverage
             var counts = new double[estimator.Model.Combination.Axles.Length];
             estimator.BeginLoad(estimate);
             var truth = vehicle.Loads(configuration);
-            // A thousand readings of every vehicle would take minutes: every other goes that far.
-            for (var n = 1; n <= (v % 2 == 0 ? 1000 : 100); n++)
+            for (var n = 1; n <= 1000; n++)
             {
                 var readings = vehicle.Read(truth);
                 MeasuredSplit.Learn(estimator, known, configuration, readings, counts);
