@@ -24,13 +24,18 @@ internal static class LiftRule
         var body = model.Combination.Bodies[model.Combination.Axles[axle].Body];
         var local = axle - body.FirstAxle;
         var group = body.Vehicle.Front?.Axles.Contains(local) == true ? body.Vehicle.Front : body.Vehicle.Rear;
-        var watched = body.Vehicle.Front is { } front ? group.Axles.Union(front.Axles) : group.Axles;
-        foreach (var i in watched)
+        if (Exceeds(body, group, map, axle, fraction, estimate.State)) return true;
+        return body.Vehicle.Front is { } ahead && !ReferenceEquals(ahead, group) && Exceeds(body, ahead, map, axle, fraction, estimate.State);
+    }
+
+    private static bool Exceeds(BodyPart body, AxleGroup group, LoadMap map, int axle, double fraction, ReadOnlySpan<double> state)
+    {
+        foreach (var i in group.Axles)
         {
-            if (i == local || configuration[body.FirstAxle + i] == AxleState.Raised) continue;
+            if (body.FirstAxle + i == axle || map.Configuration[body.FirstAxle + i] == AxleState.Raised) continue;
             var rated = body.Vehicle.Axles[i];
             var most = rated.Registered is { } registered && registered < rated.Rating ? registered : rated.Rating;
-            if (map.Load(body.FirstAxle + i, estimate.State) > fraction * most.Kilograms) return true;
+            if (map.Load(body.FirstAxle + i, state) > fraction * most.Kilograms) return true;
         }
 
         return false;

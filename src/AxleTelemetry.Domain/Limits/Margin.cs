@@ -42,7 +42,7 @@ public readonly record struct MarginKey(MarginKind Kind, int Body, int Element) 
     /// <inheritdoc/>
     public int CompareTo(MarginKey other)
     {
-        var order = Kind.CompareTo(other.Kind);
+        var order = ((int)Kind).CompareTo((int)other.Kind);
         if (order == 0) order = Body.CompareTo(other.Body);
         return order == 0 ? Element.CompareTo(other.Element) : order;
     }
