@@ -22,7 +22,7 @@ public abstract record Remedy
     /// <param name="From">Where on it.</param>
     /// <param name="Metres">That place along the body.</param>
     /// <param name="Kilograms">Reaches the limit as far as can be told.</param>
-    /// <param name="SureKilograms">Makes it 97.5 % sure that every binding limit holds; <c>null</c> where no removal at this place can.</param>
+    /// <param name="SureKilograms">Makes it 97.5 % sure that every binding limit holds that can be told at all; <c>null</c> where no removal at this place can.</param>
     /// <param name="Then">The configuration that will be driven.</param>
     public sealed record TakeOff(int Body, LoadPlace From, double Metres, double Kilograms, double? SureKilograms, Configuration Then) : Remedy;
 

@@ -114,12 +114,23 @@ public sealed class RemedySolver(JudgeTable table, Estimator estimator)
         foreach (var (place, x) in new[] { (LoadPlace.Front, space.Front.Metres), (LoadPlace.Centre, centre), (LoadPlace.Rear, space.Rear.Metres) })
         {
             var toLimit = Removal(estimate, known, driven, body, x, 0);
-            if (toLimit is not { } kilograms || kilograms <= 0 || kilograms > payload) continue;
+            if (toLimit is not { } kilograms || kilograms <= 0 || !IsThere(estimate, body, x, kilograms)) continue;
             var sure = Removal(estimate, known, driven, body, x, Levels.SurelyFrom);
-            offers.Add(new Remedy.TakeOff(body.Index, place, x, kilograms, sure <= payload ? sure : null, driven.Map.Configuration));
+            offers.Add(new Remedy.TakeOff(body.Index, place, x, kilograms,
+                sure is { } enough && IsThere(estimate, body, x, enough) ? enough : null, driven.Map.Configuration));
         }
 
         return offers;
+    }
+
+    /// <summary>True where so much can be taken off at a place: what is left has its centre within the load space.</summary>
+    private static bool IsThere(PayloadEstimate estimate, BodyPart body, double x, double kilograms)
+    {
+        var left = estimate.State[body.StateIndex] - kilograms;
+        if (left < 0) return false;
+        var moment = estimate.State[body.StateIndex + 1] - kilograms * x;
+        var space = body.Vehicle.LoadSpace!;
+        return moment >= left * space.Front.Metres - Tolerance && moment <= left * space.Rear.Metres + Tolerance;
     }
 
     /// <summary>
@@ -139,8 +150,10 @@ public sealed class RemedySolver(JudgeTable table, Estimator estimator)
                 var after = driven.Judge(i, estimator, estimate, known, state);
                 if (!after.Binds) continue;
                 var perKilogram = driven.PerKilogram(i, body, x);
+                // Nothing can be sure of a limit that cannot be told: it shall hold as far as is known, and says so itself.
+                var asked = driven.Judge(i, estimator, estimate, known).CannotTell ? 0 : deviations;
                 // Excess at the unchanged payload, with the spread that holds after the removal.
-                var excess = after.Excess.Mean + removal * perKilogram + deviations * after.Excess.Sd;
+                var excess = after.Excess.Mean + removal * perKilogram + asked * after.Excess.Sd;
                 if (perKilogram > Tolerance) least = Math.Max(least, excess / perKilogram);
                 else if (perKilogram < -Tolerance) most = Math.Min(most, excess / perKilogram);
                 else if (excess > 0) return null;

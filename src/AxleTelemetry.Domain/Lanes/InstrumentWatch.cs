@@ -100,10 +100,11 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state)
     private void LookForStill(int index, long at, List<LaneOutput> outputs)
     {
         ref var sensor = ref state.Sensors[index];
-        var still = sensor.RoadNoise is >= 0 and < StillBelow && Loaded(index) && RollsByAnother(index, at);
-        if (!still) sensor.StillSince = 0;
-        else if (sensor.StillSince == 0) sensor.StillSince = at;
-        Tell(setup.Catalog.OfSensor(FindingKind.SensorStill, index), still && MotionTracker.Seconds(sensor.StillSince, at) >= StillTold, 1, at, outputs);
+        // Once found still it stays under suspicion until it moves: at a stop every sensor is nearly still.
+        if (sensor.RoadNoise is < 0 or >= StillBelow || !Loaded(index)) sensor.StillSince = 0;
+        else if (sensor.StillSince == 0 && RollsByAnother(index, at)) sensor.StillSince = at;
+        var still = sensor.StillSince != 0 && MotionTracker.Seconds(sensor.StillSince, at) >= StillTold;
+        Tell(setup.Catalog.OfSensor(FindingKind.SensorStill, index), still, 1, at, outputs);
     }
 
     /// <summary>True where wheels or another circuit prove that the vehicle rolls.</summary>

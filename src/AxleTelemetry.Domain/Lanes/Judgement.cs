@@ -68,10 +68,12 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         {
             var verdict = judged.Judge(i, setup.Estimator, state.Provisional, state.Known);
             var slot = setup.Catalog.IndexOf(verdict.Margin.Key);
-            if (slot < 0 || verdict.Level < Level.Likely || verdict.CannotTell || state.Told[slot] >= (byte)verdict.Level) continue;
-            state.Told[slot] = (byte)verdict.Level;
-            outputs.Add(new LaneOutput.Provisional(new Moment(at), setup.Catalog.Keys[slot], verdict.Level,
-                Detail(verdict, judged, i, state.Provisional)));
+            if (slot < 0) continue;
+            var level = Lesser(verdict.Level, Cap(verdict.Margin.Key.Body));
+            // What an open episode already says is no news at this stop.
+            if (level < Level.Likely || verdict.CannotTell || state.Told[slot] >= (byte)level || state.Episodes[slot].Level >= level) continue;
+            state.Told[slot] = (byte)level;
+            outputs.Add(new LaneOutput.Provisional(new Moment(at), setup.Catalog.Keys[slot], level, Detail(verdict, judged, i, state.Provisional)));
         }
     }
 
@@ -104,14 +106,18 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
     {
         ref var episode = ref state.Episodes[slot];
         var since = episode.OpenSince;
-        var cap = _oneSided.Touches(verdict.Margin.Key.Body) ? Level.Likely : Level.Surely;
-        var change = EpisodeTracker.Take(ref episode, deviations, cap, at, state.Motion.Metres);
+        var change = EpisodeTracker.Take(ref episode, deviations, Cap(verdict.Margin.Key.Body), at, state.Motion.Metres);
         if (episode.Level != Level.Clear) episode.Peak = Math.Max(episode.Peak, verdict.Excess.Mean);
         if (change == EpisodeChange.None) return;
         if (episode.OpenSince != 0) since = episode.OpenSince;
         outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since),
             Detail(verdict, judged, margin, state.Payload)));
     }
+
+    /// <summary>What rests on a circuit that feels one side only is never sure.</summary>
+    private Level Cap(int body) => _oneSided.Touches(body) ? Level.Likely : Level.Surely;
+
+    private static Level Lesser(Level a, Level b) => a < b ? a : b;
 
     private FindingDetail.Excess Detail(in Verdict verdict, JudgedConfiguration judged, int margin, PayloadEstimate estimate)
     {
@@ -129,7 +135,8 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
     private bool MovesOff(JudgedConfiguration judged, in Verdict verdict, long at, List<LaneOutput> outputs)
     {
         var key = verdict.Margin.Key;
-        if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating) || key.Element < 0) return false;
+        // A tyre's capacity is stated for the speed driven; at walking pace it carries more than the aid adds.
+        if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating) || key.Element < 0) return false;
         var driving = setup.Combination.Axles[key.Element];
         if (driving.Axle.Role != AxleRole.Drive || state.Motion.Speed >= MovingOffBelow || verdict.Excess.Mean <= 0) return false;
         for (var relieved = judged.Map.Configuration.Raised | judged.Map.Configuration.Unloaded; relieved != 0; relieved &= relieved - 1)
@@ -224,6 +231,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         {
             var key = judged.Margins[i].Key;
             if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating or MarginKind.Group) || key.Body != setup.Combination.Axles[axle].Body) continue;
+            if (Cap(key.Body) < Level.Surely) continue;
             var verdict = judged.Judge(i, setup.Estimator, state.Payload, state.Known);
             if (verdict.Deviations > most && HoldsIn(lowered, key)) most = verdict.Deviations;
         }

@@ -253,7 +253,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         if (state.Load.MayHaveChanged == 0 || MotionTracker.Seconds(state.Motion.StandsSince, at) < StandingAfter) return;
         if (state.Load.ProvisionalAt != 0 && MotionTracker.Seconds(state.Load.ProvisionalAt, at) < StandingEvery) return;
         foreach (ref var condition in state.Conditions.AsSpan())
-            if (ConditionRule.MayChangeLoad(condition))
+            if (ConditionRule.MayChangeLoad(condition) || condition.NoAir != 0)
             {
                 state.Load.HasProvisional = 0;
                 return;

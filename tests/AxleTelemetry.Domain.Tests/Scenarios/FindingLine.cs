@@ -64,6 +64,7 @@ internal sealed class FindingLine(Lane lane, Moment start)
     {
         var verdict = excess.Verdict;
         var told = $" {Signed(verdict.Excess.Mean)} t ± {Tonnes(verdict.Excess.HalfWidth)} on {Tonnes(verdict.Scale)} t (in truth {Signed(truth.Excess(verdict.Margin))})";
+        if (!verdict.Binds) told += ", a house rule";
         return excess.Remedies.IsEmpty ? told : $"{told}; {string.Join("; or ", excess.Remedies.Take(2).Select(Remedy))}";
     }
 
