@@ -86,7 +86,7 @@ internal sealed class RoadTravel(SeededRandom random)
         // A road is never quite straight; through bends it swings to radii of some 150 m.
         _turn = 0.98 * _turn + random.Normal(0.00004);
         _bend += metres / 60;
-        var curvature = _turn + (bends ? Math.Sin(_bend) / 150 : 0);
+        var curvature = _turn + (bends ? Math.Tanh(6 * Math.Sin(_bend)) / 150 : 0);
         Heading = Wrap(Heading + curvature * metres * 180 / Math.PI);
     }
 
