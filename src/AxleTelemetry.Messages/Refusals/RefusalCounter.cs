@@ -42,6 +42,15 @@ public sealed class RefusalCounter
         }
     }
 
+    /// <summary>Takes one refusal met outside a payload: of a topic, or of a statement that the vehicle descriptions contradict.</summary>
+    public void Add(string fleet, string vehicle, Moment received, Refusal refusal)
+    {
+        ArgumentNullException.ThrowIfNull(refusal);
+        var log = new RefusalLog();
+        log.Add(refusal);
+        Add(fleet, vehicle, received, log);
+    }
+
     /// <summary>What a vehicle had refused so far.</summary>
     public VehicleRefusals Of(string fleet, string vehicle)
     {

@@ -1,0 +1,62 @@
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Quantities;
+
+namespace AxleTelemetry.Domain.Lanes;
+
+/// <summary>What happens to a lane when the vehicles in it are coupled anew: it ends, and the lane after it takes over what stays true.</summary>
+public static class LaneHandover
+{
+    /// <summary>Ends a lane: every open episode is closed, since what it was found about exists no longer.</summary>
+    /// <param name="lane">The lane; to be given no readings afterwards.</param>
+    /// <param name="at">When it ends.</param>
+    /// <param name="outputs">Receives the closed episodes.</param>
+    public static void End(Lane lane, Moment at, List<LaneOutput> outputs)
+    {
+        for (var slot = 0; slot < lane.State.Episodes.Length; slot++)
+        {
+            ref var episode = ref lane.State.Episodes[slot];
+            if (episode.Level == Level.Clear) continue;
+            outputs.Add(new LaneOutput.Episode(
+                at, lane.Setup.Catalog.Keys[slot], EpisodeChange.Closed, Level.Clear, new Moment(episode.OpenSince), new FindingDetail.None()));
+            episode = default;
+        }
+    }
+
+    /// <summary>
+    /// Gives a new lane what was known of movement, and of the vehicles that are in both: lifts, conditions, sensors. What
+    /// is aboard is measured anew, from the coupling on.
+    /// </summary>
+    /// <param name="from">The lane that ended.</param>
+    /// <param name="to">The lane that begins; it has seen nothing.</param>
+    /// <param name="at">When the vehicles were coupled.</param>
+    public static void TakeOver(Lane from, Lane to, Moment at)
+    {
+        to.State.Motion = from.State.Motion;
+        // The load counts as measured only once the vehicles have rolled together.
+        to.State.Motion.MetresSinceStop = 0;
+        to.State.Load.StopBegan = at.UnixMilliseconds;
+        foreach (var body in to.Setup.Combination.Bodies)
+        {
+            var before = from.Setup.Combination.Bodies.FirstOrDefault(b => b.Vehicle.Id == body.Vehicle.Id);
+            if (before is null) continue;
+            to.State.Conditions[body.Index] = from.State.Conditions[before.Index];
+            for (var a = 0; a < body.Vehicle.Axles.Length; a++) to.State.Axles[body.FirstAxle + a] = Kept(from.State.Axles[before.FirstAxle + a]);
+            for (var s = 0; s < body.Vehicle.Sensors.Length; s++) to.State.Sensors[body.FirstSensor + s] = Kept(from.State.Sensors[before.FirstSensor + s]);
+        }
+    }
+
+    private static AxleReport Kept(AxleReport axle)
+    {
+        axle.RaisedOverSince = 0;
+        return axle;
+    }
+
+    private static SensorState Kept(SensorState sensor)
+    {
+        sensor.WindowSum = 0;
+        sensor.WindowCount = 0;
+        sensor.HasLastLoad = 0;
+        sensor.Refused = 0;
+        return sensor;
+    }
+}

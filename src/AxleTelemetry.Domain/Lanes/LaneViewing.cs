@@ -1,0 +1,142 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
+
+namespace AxleTelemetry.Domain.Lanes;
+
+/// <summary>Looks at a lane without changing it.</summary>
+public static class LaneViewing
+{
+    /// <summary>What the lane knows at its latest reading.</summary>
+    public static LaneView View(this Lane lane)
+    {
+        var state = lane.State;
+        var standing = StandingOf(state);
+        var estimate = standing == LoadStanding.Provisional ? state.Provisional : state.Payload;
+        var withheld = Reasons(lane, standing);
+        var judged = standing == LoadStanding.None ? null : lane.Setup.Table.At(lane.Configuration, estimate.State);
+        if (standing != LoadStanding.None && judged is null) withheld = withheld.Add(Withheld.ConfigurationImpossible);
+        if (withheld.Any(Hides)) judged = null;
+        var reader = judged is null ? null : new Figures(lane, estimate, judged);
+        return new LaneView
+        {
+            At = state.Motion.LastReadingAt == 0 ? null : new Moment(state.Motion.LastReadingAt),
+            Combination = lane.Setup.Combination,
+            Movement = lane.Movement,
+            Configuration = lane.Configuration,
+            Standing = Worth(standing, judged, withheld),
+            MeasuredAt = MeasuredAt(state, standing),
+            Axles = [.. lane.Setup.Combination.Axles.Select(a => new AxleView(a, lane.Configuration[a.Index], BasisOf(lane.Setup, a.Index), LoadOf(lane, reader, a.Index)))],
+            Gross = reader?.Gross(),
+            Payloads = reader?.Payloads() ?? [],
+            Withheld = withheld,
+            Open = Open(lane),
+        };
+    }
+
+    private static LoadStanding StandingOf(LaneState state) =>
+        state.Load.MayHaveChanged == 0 && state.Payload.Readings > 0 ? LoadStanding.Settled
+        : state.Load.HasProvisional != 0 ? LoadStanding.Provisional
+        : state.Payload.Readings > 0 ? LoadStanding.Earlier
+        : LoadStanding.None;
+
+    private static LoadStanding Worth(LoadStanding standing, JudgedConfiguration? judged, ImmutableArray<Withheld> withheld) =>
+        judged is null ? LoadStanding.None
+        : standing == LoadStanding.Settled && withheld.Contains(Withheld.BodyAtWork) ? LoadStanding.Earlier
+        : standing;
+
+    private static Moment? MeasuredAt(LaneState state, LoadStanding standing) => standing switch
+    {
+        LoadStanding.None => null,
+        LoadStanding.Provisional => new Moment(state.Load.ProvisionalAt),
+        LoadStanding.Settled or LoadStanding.Earlier => new Moment(state.Load.SettledAt),
+        _ => throw new ArgumentOutOfRangeException(nameof(standing), standing, "Unknown standing."),
+    };
+
+    private static ImmutableArray<Withheld> Reasons(Lane lane, LoadStanding standing)
+    {
+        var reasons = ImmutableArray.CreateBuilder<Withheld>();
+        if (standing == LoadStanding.None) reasons.Add(Withheld.NothingMeasured);
+        if (standing is LoadStanding.Provisional or LoadStanding.Earlier) reasons.Add(Withheld.LoadMayHaveChanged);
+        if (lane.State.Conditions.Any(c => c.PowerTakeOff != 0 || c.BodyInUse != 0)) reasons.Add(Withheld.BodyAtWork);
+        if (lane.State.Conditions.Any(c => c.RideOff != 0 || c.NoAir != 0)) reasons.Add(Withheld.SuspensionOff);
+        if (lane.Movement == Movement.Carried) reasons.Add(Withheld.Carried);
+        return reasons.ToImmutable();
+    }
+
+    private static bool Hides(Withheld reason) => reason is Withheld.SuspensionOff or Withheld.Carried or Withheld.ConfigurationImpossible;
+
+    private static LimitedLoad? LoadOf(Lane lane, Figures? reader, int axle) =>
+        reader is null || lane.Configuration[axle] == AxleState.Raised ? null : reader.Axle(axle);
+
+    private static LoadBasis BasisOf(LaneSetup setup, int axle)
+    {
+        var basis = LoadBasis.Inferred;
+        foreach (var circuit in setup.Estimator.Circuits)
+        {
+            if (!circuit.Part.Axles.Contains(axle)) continue;
+            if (circuit.OneSided) basis = basis == LoadBasis.Inferred ? LoadBasis.OneSide : basis;
+            else if (circuit.Part.Axles.Length == 1) return LoadBasis.OwnSensor;
+            else basis = LoadBasis.SharedCircuit;
+        }
+
+        return basis;
+    }
+
+    private static ImmutableArray<OpenFinding> Open(Lane lane)
+    {
+        var open = ImmutableArray.CreateBuilder<OpenFinding>();
+        for (var slot = 0; slot < lane.State.Episodes.Length; slot++)
+        {
+            ref var episode = ref lane.State.Episodes[slot];
+            if (episode.Level != Level.Clear) open.Add(new OpenFinding(lane.Setup.Catalog.Keys[slot], episode.Level, new Moment(episode.OpenSince)));
+        }
+
+        return open.ToImmutable();
+    }
+}
+
+/// <summary>Reads loads off an estimate in one configuration.</summary>
+internal sealed class Figures(Lane lane, PayloadEstimate estimate, JudgedConfiguration judged)
+{
+    private Estimator Estimator => lane.Setup.Estimator;
+
+    public LimitedLoad Axle(int axle) => new(
+        Estimator.Evaluate(estimate, lane.State.Known, LinearForm.OfAxle(judged.Map, axle)),
+        Closest(key => key.Element == axle && key.Kind is (MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating)));
+
+    public LimitedLoad Gross()
+    {
+        var combination = lane.Setup.Combination;
+        var alone = combination.Bodies.Length == 1;
+        return new LimitedLoad(
+            Estimator.Evaluate(estimate, lane.State.Known, LinearForm.OfGross(judged.Map, combination)),
+            Closest(key => key.Kind == MarginKind.CombinationGross || alone && key.Kind == MarginKind.Gross));
+    }
+
+    public ImmutableArray<PayloadView> Payloads() =>
+        [.. lane.Setup.Combination.Bodies.Where(b => b.StateIndex >= 0).Select(b => new PayloadView(b, Payload(b.StateIndex)))];
+
+    private Estimated Payload(int index)
+    {
+        var variance = estimate.Covariance[index * estimate.States + index];
+        foreach (var moved in estimate.Sensitivity.Slice(index * estimate.Errors, estimate.Errors)) variance += moved * moved;
+        return new Estimated(Math.Max(0, estimate.State[index]), Math.Sqrt(variance));
+    }
+
+    private Verdict? Closest(Func<MarginKey, bool> concerns)
+    {
+        Verdict? closest = null;
+        for (var i = 0; i < judged.Margins.Length; i++)
+        {
+            if (!concerns(judged.Margins[i].Key)) continue;
+            var verdict = judged.Judge(i, Estimator, estimate, lane.State.Known);
+            if (closest is not { } least || verdict.Excess.Mean > least.Excess.Mean) closest = verdict;
+        }
+
+        return closest;
+    }
+}
