@@ -114,23 +114,26 @@ public sealed class RemedySolver(JudgeTable table, Estimator estimator)
         foreach (var (place, x) in new[] { (LoadPlace.Front, space.Front.Metres), (LoadPlace.Centre, centre), (LoadPlace.Rear, space.Rear.Metres) })
         {
             var toLimit = Removal(estimate, known, driven, body, x, 0);
-            if (toLimit is not { } kilograms || kilograms <= 0 || !IsThere(estimate, body, x, kilograms)) continue;
+            if (toLimit is not { } kilograms || kilograms <= 0 || !IsThere(estimate, driven, body, x, kilograms)) continue;
             var sure = Removal(estimate, known, driven, body, x, Levels.SurelyFrom);
             offers.Add(new Remedy.TakeOff(body.Index, place, x, kilograms,
-                sure is { } enough && IsThere(estimate, body, x, enough) ? enough : null, driven.Map.Configuration));
+                sure is { } enough && IsThere(estimate, driven, body, x, enough) ? enough : null, driven.Map.Configuration));
         }
 
         return offers;
     }
 
-    /// <summary>True where so much can be taken off at a place: what is left has its centre within the load space.</summary>
-    private static bool IsThere(PayloadEstimate estimate, BodyPart body, double x, double kilograms)
+    /// <summary>True where so much can be taken off at a place: what is left has its centre within the load space, and the vehicle still stands on all its axles.</summary>
+    private bool IsThere(PayloadEstimate estimate, JudgedConfiguration driven, BodyPart body, double x, double kilograms)
     {
-        var left = estimate.State[body.StateIndex] - kilograms;
-        if (left < 0) return false;
-        var moment = estimate.State[body.StateIndex + 1] - kilograms * x;
+        var left = estimate.State.ToArray();
+        left[body.StateIndex] -= kilograms;
+        left[body.StateIndex + 1] -= kilograms * x;
         var space = body.Vehicle.LoadSpace!;
-        return moment >= left * space.Front.Metres - Tolerance && moment <= left * space.Rear.Metres + Tolerance;
+        double mass = left[body.StateIndex], moment = left[body.StateIndex + 1];
+        return mass >= 0
+            && moment >= mass * space.Front.Metres - Tolerance && moment <= mass * space.Rear.Metres + Tolerance
+            && table.At(driven.Map.Configuration, left) is not null;
     }
 
     /// <summary>
