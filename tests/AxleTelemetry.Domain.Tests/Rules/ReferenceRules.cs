@@ -1,0 +1,54 @@
+using System.Xml.Linq;
+
+namespace AxleTelemetry.Domain.Tests.Rules;
+
+/// <summary>Which project may know which, and which package may appear where.</summary>
+public sealed class ReferenceRules
+{
+    private static readonly Dictionary<string, string[]> Allowed = new()
+    {
+        ["Domain"] = [],
+        ["Messages"] = ["Domain"],
+        ["Simulator"] = ["Messages", "Domain"],
+        ["Service"] = ["Domain", "Messages"],
+    };
+
+    private static readonly Dictionary<string, string[]> OnlyIn = new()
+    {
+        ["MQTTnet"] = ["Service", "Simulator"],
+        ["Spectre.Console"] = ["Service"],
+        ["System.CommandLine"] = ["Service"],
+    };
+
+    [Fact]
+    public void Projects_reference_only_what_they_may()
+    {
+        foreach (var (project, file) in Projects())
+        {
+            var references = file.Descendants("ProjectReference").Select(r => ShortName(r.Attribute("Include")!.Value));
+            Assert.All(references, r => Assert.Contains(r, Allowed[project]));
+        }
+    }
+
+    [Fact]
+    public void Packages_appear_only_where_they_may()
+    {
+        foreach (var (project, file) in Projects())
+        {
+            foreach (var package in file.Descendants("PackageReference").Select(p => p.Attribute("Include")!.Value))
+            {
+                if (project == "Domain") Assert.Equal("Microsoft.CodeAnalysis.BannedApiAnalyzers", package);
+                if (OnlyIn.TryGetValue(package, out var where)) Assert.Contains(project, where);
+            }
+        }
+    }
+
+    private static IEnumerable<(string Name, XDocument File)> Projects()
+    {
+        var projects = Directory.GetFiles(Path.Combine(Scenarios.Repository.Root, "src"), "*.csproj", SearchOption.AllDirectories);
+        Assert.NotEmpty(projects);
+        return projects.Select(p => (ShortName(p), XDocument.Load(p)));
+    }
+
+    private static string ShortName(string path) => Path.GetFileNameWithoutExtension(path.Replace('\\', '/'))["AxleTelemetry.".Length..];
+}
