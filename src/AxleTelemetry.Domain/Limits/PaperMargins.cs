@@ -43,10 +43,13 @@ internal sealed class PaperMargins(MarginSheet sheet, ImmutableArray<RoadBody> b
         var axle = body.Vehicle.Axles[index];
         int[] row = [body.Part.FirstAxle + index];
         if (axle.Registered is { } registered) AddPaper(Keys.Axle(body, index), row, registered, body);
-        sheet.AtMost(new MarginKey(MarginKind.AxleRating, body.Part.Index, row[0]), row, axle.Rating.Kilograms,
-            Paper(body, "axle rating"), MarginStanding.Technical);
-        sheet.AtMost(new MarginKey(MarginKind.TyreRating, body.Part.Index, row[0]), row, axle.Tyres.Capacity.Kilograms,
-            Paper(body, "tyre capacity"), MarginStanding.Technical);
+        // Of two makers' words on one axle the weaker part is told: the other cannot be passed first.
+        if (axle.Tyres.Capacity < axle.Rating)
+            sheet.AtMost(new MarginKey(MarginKind.TyreRating, body.Part.Index, row[0]), row, axle.Tyres.Capacity.Kilograms,
+                Paper(body, "tyre capacity"), MarginStanding.Technical);
+        else
+            sheet.AtMost(new MarginKey(MarginKind.AxleRating, body.Part.Index, row[0]), row, axle.Rating.Kilograms,
+                Paper(body, "axle rating"), MarginStanding.Technical);
     }
 
     private void AddCouplings(RoadBody body)

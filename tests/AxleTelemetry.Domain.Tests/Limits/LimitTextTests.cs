@@ -19,8 +19,6 @@ public sealed class LimitTextTests
             Share on the steer axle     at least 20 %      house rule  Implementing Regulation (EU) 2021/535, Annex XIII, house rule from type approval (edition of 2021-03-31)
             Rating of axle a1 of RG-1   at most 20 000 kg  technical   Papers of RG-1, axle rating
             Rating of axle a2 of RG-1   at most 20 000 kg  technical   Papers of RG-1, axle rating
-            Tyres of axle a1 of RG-1    at most 20 000 kg  technical   Papers of RG-1, tyre capacity
-            Tyres of axle a2 of RG-1    at most 20 000 kg  technical   Papers of RG-1, tyre capacity
 
             """, text, ignoreLineEndingDifferences: true);
     }
