@@ -12,7 +12,6 @@ namespace AxleTelemetry.Domain.Lanes;
 /// <summary>Judges the loads in hand against every limit, and the configuration against the others that are permitted.</summary>
 internal sealed class Judgement(LaneSetup setup, LaneState state)
 {
-    private const double MovingOffBelow = 30 / 3.6;
     private const double RaisedTooLong = 120;
     private const double ToSpare = 0.03;
     private const double ColdBelow = 3;
@@ -138,7 +137,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         // A tyre's capacity is stated for the speed driven; at walking pace it carries more than the aid adds.
         if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating) || key.Element < 0) return false;
         var driving = setup.Combination.Axles[key.Element];
-        if (driving.Axle.Role != AxleRole.Drive || state.Motion.Speed >= MovingOffBelow || verdict.Excess.Mean <= 0) return false;
+        if (driving.Axle.Role != AxleRole.Drive || state.Motion.HasBeenFast != 0 || verdict.Excess.Mean <= 0) return false;
         for (var relieved = judged.Map.Configuration.Raised | judged.Map.Configuration.Unloaded; relieved != 0; relieved &= relieved - 1)
         {
             var axle = setup.Combination.Axles[BitOperations.TrailingZeroCount(relieved)];
@@ -214,9 +213,9 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         {
             var a = BitOperations.TrailingZeroCount(raised);
             ref var axle = ref state.Axles[a];
-            var over = state.Motion.Speed >= MovingOffBelow ? MostOver(judged, a) : 0;
+            var over = MostOver(judged, a);
             if (over < Levels.SurelyFrom) axle.RaisedOverSince = 0;
-            else if (axle.RaisedOverSince == 0) axle.RaisedOverSince = at;
+            else if (axle.RaisedOverSince == 0 && state.Motion.Speed >= MotionState.MovingOffBelow) axle.RaisedOverSince = at;
             var failed = axle.RaisedOverSince != 0 && MotionTracker.Seconds(axle.RaisedOverSince, at) >= RaisedTooLong;
             TellFailed(setup.Catalog.OfAxle(FindingKind.AutomaticLoweringDidNotAct, a), failed, over, at, outputs);
         }
@@ -254,11 +253,16 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         var change = EpisodeTracker.Take(ref episode, failed, 1, at, state.Motion.Metres);
         if (change == EpisodeChange.None) return;
         if (episode.OpenSince != 0) since = episode.OpenSince;
+        FindingDetail detail = change == EpisodeChange.Closed ? new FindingDetail.None() : Why(deviations);
+        outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since), detail));
+    }
+
+    private static FindingDetail.DidNotAct Why(double deviations)
+    {
         var over = Statistics.Normal.Cdf(deviations);
         double mechanism = ControlFails * over, calibration = 1 - over, lies = SwitchLies;
         var all = mechanism + calibration + lies;
-        outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since),
-            new FindingDetail.DidNotAct(mechanism / all, calibration / all, lies / all)));
+        return new FindingDetail.DidNotAct(mechanism / all, calibration / all, lies / all);
     }
 
     private void Tell(int slot, bool holds, int readings, long at, List<LaneOutput> outputs, JudgedConfiguration? raised, JudgedConfiguration? judged = null, int margin = -1)

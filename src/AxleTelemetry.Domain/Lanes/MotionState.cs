@@ -78,6 +78,12 @@ public struct MotionState
     /// <summary>When the service brake was last seen applied.</summary>
     public long BrakedAt;
 
+    /// <summary>1 once it has gone too fast since it last stood to be moving off still.</summary>
+    public byte HasBeenFast;
+
+    /// <summary>Speed below which a vehicle may still be moving off, m/s: 30 km/h, (EU) 2021/535 Annex XIII.</summary>
+    public const double MovingOffBelow = 30 / 3.6;
+
     /// <summary>Speed at or below which a vehicle counts as standing, m/s.</summary>
     public const double StandingSpeed = 0.5;
 }

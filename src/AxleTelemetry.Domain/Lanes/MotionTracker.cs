@@ -40,8 +40,7 @@ internal static class MotionTracker
 
         motion.Speed = speed;
         motion.SpeedAt = at;
-        if (speed > MotionState.StandingSpeed) motion.StandsSince = 0;
-        else if (motion.StandsSince == 0) motion.StandsSince = at;
+        StandOrMove(ref motion, at, speed);
     }
 
     /// <summary>Takes a wheel speed. Without positions it drives the odometer too.</summary>
@@ -61,8 +60,20 @@ internal static class MotionTracker
         motion.WheelSpeed = speed;
         motion.WheelSpeedAt = at;
         if (positions) return;
-        if (speed > MotionState.StandingSpeed) motion.StandsSince = 0;
-        else if (motion.StandsSince == 0) motion.StandsSince = at;
+        StandOrMove(ref motion, at, speed);
+    }
+
+    private static void StandOrMove(ref MotionState motion, long at, double speed)
+    {
+        if (speed >= MotionState.MovingOffBelow) motion.HasBeenFast = 1;
+        if (speed > MotionState.StandingSpeed)
+        {
+            motion.StandsSince = 0;
+            return;
+        }
+
+        motion.HasBeenFast = 0;
+        if (motion.StandsSince == 0) motion.StandsSince = at;
     }
 
     /// <summary>Takes a heading.</summary>
