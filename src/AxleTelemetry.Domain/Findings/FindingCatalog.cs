@@ -38,6 +38,8 @@ public sealed class FindingCatalog
             list.AddRange(PerBody.Select(kind => new FindingKey(kind, default, b)));
         Carried = list.Count;
         list.Add(new FindingKey(FindingKind.Carried, default, 0));
+        NotPossible = list.Count;
+        list.Add(new FindingKey(FindingKind.NotPossible, default, 0));
         Keys = list.ToImmutable();
     }
 
@@ -49,6 +51,9 @@ public sealed class FindingCatalog
 
     /// <summary>Slot of 'carried'.</summary>
     public int Carried { get; }
+
+    /// <summary>Slot of 'not possible'.</summary>
+    public int NotPossible { get; }
 
     /// <summary>Index of a limit among <see cref="Margins"/>, which is also the slot of its overload; -1 where it is not listed.</summary>
     public int IndexOf(MarginKey key) => Margins.BinarySearch(key);

@@ -44,6 +44,9 @@ public enum FindingKind
     /// <summary>The vehicle is carried: a ferry, a train, a recovery truck.</summary>
     Carried,
 
+    /// <summary>What is reported cannot be: no axle is left to carry one end of a vehicle, or a suspension would have to pull.</summary>
+    NotPossible,
+
     /// <summary>The payload comes out below zero or far above what is permitted: zero error, wrong trailer or wrong description.</summary>
     PayloadImplausible,
 }

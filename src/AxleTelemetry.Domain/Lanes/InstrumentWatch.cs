@@ -36,6 +36,10 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state)
     public void TakeMovement(long at, List<LaneOutput> outputs) =>
         Tell(setup.Catalog.Carried, MotionTracker.Now(state.Motion, at) == Movement.Carried, 1, at, outputs);
 
+    /// <summary>Says whether the reported lift states and the estimate go together.</summary>
+    public void TellPossible(bool possible, long at, List<LaneOutput> outputs) =>
+        Tell(setup.Catalog.NotPossible, !possible, StepsTold, at, outputs);
+
     /// <summary>Refuses readings that cannot be load: a step while rolling is an instrument, or a lift nobody reported.</summary>
     public Span<CircuitReading> Screen(LoadMap map, in Motion motion, Span<CircuitReading> readings, long at, List<LaneOutput> outputs)
     {
@@ -111,7 +115,7 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state)
     private bool RollsByAnother(int index, long at)
     {
         if (state.Motion.WheelSpeedAt != 0 && MotionTracker.Seconds(state.Motion.WheelSpeedAt, at) <= 10) return state.Motion.WheelSpeed > 2;
-        if (state.Motion.Speed < 2) return false;
+        if (SettledGate.SpeedOf(state.Motion) < 2) return false;
         for (var s = 0; s < state.Sensors.Length; s++)
             if (s != index && state.Sensors[s].RoadNoise >= RoadNoiseFrom && MotionTracker.Seconds(state.Sensors[s].MeanAt, at) <= 2 * SensorState.BlockSeconds)
                 return true;
@@ -132,7 +136,7 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state)
 
         condition.NoAir = (byte)(any && !air ? 1 : 0);
         var off = condition.NoAir != 0 || condition.RideOff != 0;
-        var rolls = MotionTracker.Now(state.Motion, at) == Movement.Rolling && state.Motion.Speed > 2;
+        var rolls = MotionTracker.Now(state.Motion, at) == Movement.Rolling && SettledGate.SpeedOf(state.Motion) > 2;
         var slot = setup.Catalog.OfBody(FindingKind.SuspensionOff, body);
         if (!off || rolls) Tell(slot, off, 3, at, outputs);
     }

@@ -215,7 +215,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
             ref var axle = ref state.Axles[a];
             var over = MostOver(judged, a);
             if (over < Levels.SurelyFrom) axle.RaisedOverSince = 0;
-            else if (axle.RaisedOverSince == 0 && state.Motion.Speed >= MotionState.MovingOffBelow) axle.RaisedOverSince = at;
+            else if (axle.RaisedOverSince == 0 && SettledGate.SpeedOf(state.Motion) >= MotionState.MovingOffBelow) axle.RaisedOverSince = at;
             var failed = axle.RaisedOverSince != 0 && MotionTracker.Seconds(axle.RaisedOverSince, at) >= RaisedTooLong;
             TellFailed(setup.Catalog.OfAxle(FindingKind.AutomaticLoweringDidNotAct, a), failed, over, at, outputs);
         }

@@ -181,7 +181,10 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     {
         BurnFuel();
         var configuration = ConfigurationRule.Now(setup, state);
-        if (setup.Model.MapAt(configuration, state.Payload.State) is not { } map) return;
+        var stands = setup.Model.MapAt(configuration, state.Payload.State);
+        instruments.TellPossible(stands is not null, at, outputs);
+        // A wrong estimate may make a suspension pull; readings must still be able to mend it.
+        if ((stands ?? setup.Model.Map(configuration)) is not { } map) return;
         if (state.Load.MayHaveChanged != 0) map = Decide(at, map, motion, readings, outputs);
         var accepted = instruments.Screen(map, motion, readings, at, outputs);
         if (accepted.IsEmpty) return;

@@ -106,6 +106,7 @@ internal sealed class FindingLine(Lane lane, Moment start)
         FindingKind.SensorStill => $"shows no life: sensor {_combination.Sensors[key.Element].Sensor.Key}",
         FindingKind.SplitDeparts => $"split departs from the declared: {_combination.Vehicles[key.Element].Id}",
         FindingKind.SuspensionOff => $"suspension not at driving height or no air: {_combination.Vehicles[key.Element].Id}",
+        FindingKind.NotPossible => "reported lift states and loads do not go together",
         FindingKind.PayloadImplausible => $"payload implausible: {_combination.Vehicles[key.Element].Id}",
         FindingKind.Carried => "carried",
         _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown finding."),
