@@ -17,7 +17,8 @@ public sealed class JudgedConfiguration
         Map = map;
         Margins = margins;
         _forms = [.. margins.Select(m => new LinearForm(map, m.Weights, m.Constant))];
-        _scales = [.. margins.Select(m => m.Constant > 0 || !IsShare(m) ? null : new LinearForm(map, [.. m.Weights.Select(w => Math.Max(-w, 0))], 0))];
+        // A share is compared with that part of all the mass it counts: 25 % of the gross, not of what the others carry.
+        _scales = [.. margins.Select(m => IsShare(m) ? new LinearForm(map, [.. m.Weights.Select(w => w == 0 ? 0 : m.Limit)], 0) : null)];
     }
 
     /// <summary>The statics.</summary>

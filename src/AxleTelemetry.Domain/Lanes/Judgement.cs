@@ -20,8 +20,6 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
     // Before anything is measured: how often a lift's control fails, and how often a lift switch is wrong. Common practice.
     private const double ControlFails = 0.02, SwitchLies = 0.01;
 
-    private readonly OneSidedRule _oneSided = new(setup);
-
     /// <summary>A settled reading was taken.</summary>
     public void Settled(long at, List<LaneOutput> outputs)
     {
@@ -68,7 +66,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
             var verdict = judged.Judge(i, setup.Estimator, state.Provisional, state.Known);
             var slot = setup.Catalog.IndexOf(verdict.Margin.Key);
             if (slot < 0) continue;
-            var level = Lesser(verdict.Level, Cap(verdict.Margin.Key.Body));
+            var level = Lesser(verdict.Level, setup.MostSure(verdict.Margin.Key.Body));
             // What an open episode already says is no news at this stop.
             if (level < Level.Likely || verdict.CannotTell || state.Told[slot] >= (byte)level || state.Episodes[slot].Level >= level) continue;
             state.Told[slot] = (byte)level;
@@ -105,16 +103,13 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
     {
         ref var episode = ref state.Episodes[slot];
         var since = episode.OpenSince;
-        var change = EpisodeTracker.Take(ref episode, deviations, Cap(verdict.Margin.Key.Body), at, state.Motion.Metres);
+        var change = EpisodeTracker.Take(ref episode, deviations, setup.MostSure(verdict.Margin.Key.Body), at, state.Motion.Metres);
         if (episode.Level != Level.Clear) episode.Peak = Math.Max(episode.Peak, verdict.Excess.Mean);
         if (change == EpisodeChange.None) return;
         if (episode.OpenSince != 0) since = episode.OpenSince;
         outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since),
             Detail(verdict, judged, margin, state.Payload)));
     }
-
-    /// <summary>What rests on a circuit that feels one side only is never sure.</summary>
-    private Level Cap(int body) => _oneSided.Touches(body) ? Level.Likely : Level.Surely;
 
     private static Level Lesser(Level a, Level b) => a < b ? a : b;
 
@@ -230,7 +225,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         {
             var key = judged.Margins[i].Key;
             if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating or MarginKind.Group) || key.Body != setup.Combination.Axles[axle].Body) continue;
-            if (Cap(key.Body) < Level.Surely) continue;
+            if (setup.MostSure(key.Body) < Level.Surely) continue;
             var verdict = judged.Judge(i, setup.Estimator, state.Payload, state.Known);
             if (verdict.Deviations > most && HoldsIn(lowered, key)) most = verdict.Deviations;
         }

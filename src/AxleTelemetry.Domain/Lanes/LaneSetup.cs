@@ -10,6 +10,8 @@ namespace AxleTelemetry.Domain.Lanes;
 /// <summary>Everything a lane needs that does not change while it runs: descriptions, calibrations, limits. Immutable.</summary>
 public sealed class LaneSetup
 {
+    private readonly OneSidedRule _oneSided;
+
     /// <summary>Prepares a combination.</summary>
     /// <param name="combination">The vehicles.</param>
     /// <param name="fits">Calibration of each sensor, counted through the combination.</param>
@@ -23,6 +25,7 @@ public sealed class LaneSetup
         Catalog = new FindingCatalog(combination, Table.Keys);
         Remedies = new RemedySolver(Table, Estimator);
         Liftable = combination.Liftable;
+        _oneSided = new OneSidedRule(this);
     }
 
     /// <summary>Prepares a combination whose sensors are calibrated by their handbook alone.</summary>
@@ -49,4 +52,7 @@ public sealed class LaneSetup
 
     /// <summary>What can be done.</summary>
     public RemedySolver Remedies { get; }
+
+    /// <summary>Highest level that a limit of a body (-1: of the combination) may reach: what rests on a circuit that feels one side only is never sure.</summary>
+    public Level MostSure(int body) => _oneSided.Touches(body) ? Level.Likely : Level.Surely;
 }

@@ -219,7 +219,8 @@ public sealed class Estimator
             for (var k = 0; k < row.Length; k++) row[k] += coefficients[k];
             constant += coefficients[^1] - Model.Combination.Axles[axle].Axle.Unsprung.Kilograms;
             drag += map.Feels(axle, estimate.State).PerSpeedSquared * motion.SpeedSquared;
-            bellows += mode.Weights[axle - first] / reference;
+            // A regulated axle takes no share: what its circuit feels is the force it keeps, whatever the payload.
+            bellows += reference > 0 ? mode.Weights[axle - first] / reference : 1;
             AddVehicleErrors(estimate, known, map, axle, ref constant, effect);
         }
 
