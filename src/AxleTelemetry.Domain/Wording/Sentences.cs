@@ -1,0 +1,120 @@
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Running;
+using AxleTelemetry.Domain.Vehicles;
+
+namespace AxleTelemetry.Domain.Wording;
+
+/// <summary>
+/// Findings and remedies of a combination as plain sentences. Loads in tonnes with one decimal; what must come off rounded
+/// up; how sure beside every statement. Advice that is read on the way never says to raise an axle before the next stop.
+/// </summary>
+public sealed class Sentences
+{
+    private readonly Combination _combination;
+    private readonly LimitSentences _limits;
+    private readonly RemedySentences _remedies;
+    private readonly InstrumentSentences _instruments;
+
+    /// <summary>Sentences about a combination.</summary>
+    public Sentences(Combination combination)
+    {
+        _combination = combination;
+        Names = new Names(combination);
+        _limits = new LimitSentences(Names);
+        _remedies = new RemedySentences(combination, Names, _limits);
+        _instruments = new InstrumentSentences(Names);
+    }
+
+    /// <summary>To stand once beside every output that people read.</summary>
+    public const string Caution = "On-board estimate, not a certified weighing: a certified weighbridge and the competent authority decide.";
+
+    /// <summary>To stand once beside limits.</summary>
+    public const string LimitCaution = "Limits as of the stated edition: local law and permits come first.";
+
+    /// <summary>What the parts are called.</summary>
+    public Names Names { get; }
+
+    /// <summary>What a lane has to say.</summary>
+    public string Of(LaneOutput output) => output switch
+    {
+        LaneOutput.Episode episode => Episode(episode),
+        LaneOutput.Provisional warning => $"As it stands now: {Of(warning.Key, warning.Level, warning.Detail)} Drive 300 m to be sure.",
+        LaneOutput.LoadBegan => "A new load.",
+        LaneOutput.LoadGoesOn => "The same load as before the stop.",
+        LaneOutput.Configured configured => $"{Names.Begin(Lifts(configured.Configuration))}.",
+        _ => throw new ArgumentOutOfRangeException(nameof(output), output, "Unknown output."),
+    };
+
+    /// <summary>A finding that holds.</summary>
+    public string Of(FindingKey key, Level level, FindingDetail detail) => (key.Kind, detail) switch
+    {
+        (FindingKind.Overload, FindingDetail.Excess over) => Over(over, level, null),
+        (FindingKind.CannotTell, FindingDetail.Excess wide) => _limits.CannotTell(wide.Verdict, wide.Load.Mean),
+        (FindingKind.Overload, _) => $"{Names.Begin(Names.Limited(key.Margin))} is over its limit ({LimitSentences.Sure(level)}).",
+        (FindingKind.CannotTell, _) => $"Cannot tell whether {Names.Limited(key.Margin)} is within its limit. Weigh it or fit a sensor.",
+        (FindingKind.LoweredForNothing, FindingDetail.Idle idle) => Idle(idle),
+        (FindingKind.LoweredForNothing, _) => $"{Names.Begin(Names.Axle(key.Element))} is down for nothing. Raise it at the next stop.",
+        _ => _instruments.Of(key, detail),
+    };
+
+    /// <summary>A limit that is passed, and what would end it. <paramref name="present"/> where known: then lifts that stay as they are go without saying.</summary>
+    public string Over(FindingDetail.Excess over, Level level, Configuration? present)
+    {
+        var statement = _limits.Over(over.Verdict, over.Load.Mean, level);
+        return over.Verdict.Excess.Mean > 0 && over.Verdict.Binds ? $"{statement} {_remedies.Best(over.Remedies, present)}" : statement;
+    }
+
+    /// <summary>A limit that is passed, by itself.</summary>
+    public string Over(in Verdict verdict, Level level) => _limits.Over(verdict, LimitSentences.Load(verdict), level);
+
+    /// <summary>A limit of which it cannot be told whether it is passed.</summary>
+    public string CannotTell(in Verdict verdict) => _limits.CannotTell(verdict, LimitSentences.Load(verdict));
+
+    /// <summary>One remedy.</summary>
+    public string Of(Remedy remedy, Configuration? present = null) => _remedies.Of(remedy, present);
+
+    /// <summary>How the lifts stand: <c>axle 3 (tag) raised</c>.</summary>
+    public string Lifts(Configuration configuration) => LiftSentences.Positions(_combination, Names, configuration);
+
+    private string Idle(FindingDetail.Idle idle)
+    {
+        var (are, save, them) = idle.Raised.Length == 1 ? ("is", "it saves", "it") : ("are", "they save", "them");
+        var all = RollingResistance.LitresPer100Km(idle.TyreNewtons + idle.HubNewtons);
+        var tyres = RollingResistance.LitresPer100Km(idle.TyreNewtons);
+        return FormattableString.Invariant($"{Names.Begin(Names.Axles(idle.Raised))} {are} down for nothing: raised {save} {all:0.0} l/100 km ({tyres:0.0} without hub drag), ")
+            + $"with {_limits.Then(idle.Tightest)}. Raise {them} at the next stop.";
+    }
+
+    private string Episode(LaneOutput.Episode episode)
+    {
+        var key = episode.Key;
+        return episode.Change switch
+        {
+            EpisodeChange.Opened or EpisodeChange.None => Of(key, episode.Level, episode.Detail),
+            EpisodeChange.Rose => $"Now sure: {Of(key, episode.Level, episode.Detail)}",
+            EpisodeChange.Fell => $"No longer sure: {Of(key, episode.Level, episode.Detail)}",
+            EpisodeChange.Closed => Ended(key, episode.Detail),
+            _ => throw new ArgumentOutOfRangeException(nameof(episode), episode.Change, "Unknown change."),
+        };
+    }
+
+    private string Ended(FindingKey key, FindingDetail detail) => key.Kind switch
+    {
+        FindingKind.Overload => detail is FindingDetail.Excess now && now.Verdict.Excess.Mean <= 0
+            ? $"Ended: {Names.Limited(key.Margin)} is within its limit, {_limits.Then(now.Verdict)}."
+            : $"Ended: {Names.Limited(key.Margin)} is no longer over its limit.",
+        FindingKind.CannotTell => $"Ended: it can be told again whether {Names.Limited(key.Margin)} is within its limit.",
+        FindingKind.LoweredForNothing => $"Ended: {Names.Axle(key.Element)} is no longer down for nothing.",
+        FindingKind.AutomaticLoweringDidNotAct => $"Ended: {Names.Axle(key.Element)} is no longer up with a limit passed.",
+        FindingKind.MovingOffAid => $"Ended: moving off with {Names.Axle(key.Element)} relieved or raised.",
+        FindingKind.AxleRelieved => $"Ended: the bellows of {Names.Axle(key.Element)} carry as reported.",
+        FindingKind.PressureStep => $"Ended: {Names.Sensor(key.Element)} fits the load again.",
+        FindingKind.SensorStill => $"Ended: {Names.Sensor(key.Element)} feels the road again.",
+        FindingKind.SplitDeparts => $"Ended: the axles of {Names.Vehicle(key.Element)} share as declared.",
+        FindingKind.SuspensionOff => $"Ended: {Names.Vehicle(key.Element)} is at driving height with air in its bellows.",
+        FindingKind.Carried => "Ended: the vehicle rolls by itself again.",
+        FindingKind.NotPossible => "Ended: what is reported goes together again.",
+        FindingKind.PayloadImplausible => $"Ended: the payload of {Names.Vehicle(key.Element)} is plausible again.",
+        _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown finding."),
+    };
+}
