@@ -8,5 +8,8 @@ internal static class ExitCode
     /// <summary>Done, and something was found that a strict caller wants to stop for.</summary>
     public const int Suspicious = 1;
 
+    /// <summary>Done, and a limit is likely or surely passed.</summary>
+    public const int Over = 1;
+
     public const int BadInput = 2;
 }

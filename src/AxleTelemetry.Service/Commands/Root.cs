@@ -10,6 +10,7 @@ internal static class Root
         var root = new RootCommand("Axle loads of haulage vehicles with liftable axles.");
         root.Subcommands.Add(CheckCommand.Create());
         root.Subcommands.Add(CalibrateCommand.Create());
+        root.Subcommands.Add(LoadsCommand.Create());
         var parsed = root.Parse(args);
         var code = parsed.Invoke(configuration);
         // What the command line itself cannot read is bad input too; the library would say 1.
