@@ -7,7 +7,8 @@ internal static class Root
 {
     public static int Run(string[] args, InvocationConfiguration? configuration = null)
     {
-        var root = new RootCommand("Axle loads of haulage vehicles with liftable axles.");
+        var root = new RootCommand("Axle loads of haulage vehicles with liftable axles. 'axletelemetry COMMAND --help' teaches a command with an example.");
+        OverviewHelp.Use(root);
         root.Subcommands.Add(CheckCommand.Create());
         root.Subcommands.Add(CalibrateCommand.Create());
         root.Subcommands.Add(LoadsCommand.Create());
