@@ -57,4 +57,7 @@ public enum ConsideredKind
 
     /// <summary>The unmeasured side of a one-sided circuit, as a fraction of its load.</summary>
     OtherSide,
+
+    /// <summary>A pressure outside the range of the tickets: the bellows may bend away from the line there.</summary>
+    Extrapolation,
 }

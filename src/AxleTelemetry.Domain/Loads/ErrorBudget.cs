@@ -15,8 +15,8 @@ public sealed class ErrorBudget
     /// <summary>Part of the air drag that is left as uncertainty after correction.</summary>
     public const double DragRelativeSd = 0.4;
 
-    /// <summary>Columns of one sensor: gain, offset, leg, environment, other side.</summary>
-    public const int ColumnsPerSensor = 5;
+    /// <summary>Columns of one sensor: gain, offset, leg, environment, other side, extrapolation.</summary>
+    public const int ColumnsPerSensor = 6;
 
     private readonly int[] _unsprung;
     private readonly int[] _share;
@@ -70,6 +70,7 @@ public sealed class ErrorBudget
             Add(ConsideredKind.Leg, sensor.Body, sensor.Index, 1);
             Add(ConsideredKind.Environment, sensor.Body, sensor.Index, 1);
             Add(ConsideredKind.OtherSide, sensor.Body, sensor.Index, 1);
+            Add(ConsideredKind.Extrapolation, sensor.Body, sensor.Index, 1);
         }
 
         Errors = list.ToImmutable();
@@ -100,7 +101,7 @@ public sealed class ErrorBudget
     /// <summary>First of the columns that belong to sensors; those before it are of the vehicles.</summary>
     public int FirstSensorColumn { get; }
 
-    /// <summary>First column of a sensor: gain; offset, leg, environment, other side follow.</summary>
+    /// <summary>First column of a sensor: gain; offset, leg, environment, other side, extrapolation follow.</summary>
     public int SensorColumn(int sensor) => FirstSensorColumn + sensor * ColumnsPerSensor;
 
     /// <summary>Column of an axle's share, or -1 where it has none.</summary>

@@ -255,6 +255,7 @@ public sealed class Estimator
         columns[2] -= LegRelativeSd * load;
         columns[3] -= circuit.Fit.KilogramsPerKilopascal * reading.PressureSd;
         if (circuit.OneSided) columns[4] -= OtherSideRelativeSd * load;
+        columns[5] -= Math.Sqrt(circuit.Fit.ExtrapolationVarianceAt(reading.Pressure));
     }
 
     private SuspensionMode ModeOf(Circuit circuit, in Configuration configuration)

@@ -45,6 +45,7 @@ internal sealed class SourceWords(VehicleInput input, LoadInHand hand)
         ConsideredKind.Gain or ConsideredKind.Offset => Calibration(error.Element),
         ConsideredKind.Leg => "crown, wind and grade of the road",
         ConsideredKind.Environment => "temperature and air pressure at the sensors",
+        ConsideredKind.Extrapolation => $"a pressure of {_names.Sensor(error.Element)} beyond its tickets",
         ConsideredKind.OtherSide => $"the side that {_names.Sensor(error.Element)} does not feel",
         _ => throw new ArgumentOutOfRangeException(nameof(error), error.Kind, "Unknown error."),
     };
