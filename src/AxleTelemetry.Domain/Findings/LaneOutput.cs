@@ -15,10 +15,24 @@ public abstract record LaneOutput(Moment At)
     /// <param name="Level">Level it has now.</param>
     /// <param name="Since">When it began.</param>
     /// <param name="Detail">What belongs to the kind of finding.</param>
-    public sealed record Episode(Moment At, FindingKey Key, EpisodeChange Change, Level Level, Moment Since, FindingDetail Detail) : LaneOutput(At);
+    public sealed record Episode(Moment At, FindingKey Key, EpisodeChange Change, Level Level, Moment Since, FindingDetail Detail) : LaneOutput(At)
+    {
+        /// <summary>Other limits that the same load passes at the same moment, told with this one; empty for those that are told with another.</summary>
+        public ImmutableArray<Verdict> Also { get; init; } = [];
+
+        /// <summary>The finding this one is told with; <c>null</c> where it is told by itself.</summary>
+        public FindingKey? ToldWith { get; init; }
+    }
 
     /// <summary>While loading: a limit would be passed with what is aboard now, as far as a standing vehicle can tell.</summary>
-    public sealed record Provisional(Moment At, FindingKey Key, Level Level, FindingDetail.Excess Detail) : LaneOutput(At);
+    public sealed record Provisional(Moment At, FindingKey Key, Level Level, FindingDetail.Excess Detail) : LaneOutput(At)
+    {
+        /// <summary>Other limits that the same load would pass, told with this one.</summary>
+        public ImmutableArray<Verdict> Also { get; init; } = [];
+
+        /// <summary>The finding this one is told with; <c>null</c> where it is told by itself.</summary>
+        public FindingKey? ToldWith { get; init; }
+    }
 
     /// <summary>A load began.</summary>
     /// <param name="At">Settled reading that decided it.</param>

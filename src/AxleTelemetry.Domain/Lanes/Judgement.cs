@@ -61,6 +61,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
     {
         var configuration = ConfigurationRule.Now(setup, state);
         if (setup.Table.At(configuration, state.Provisional.State) is not { } judged) return;
+        var before = outputs.Count;
         for (var i = 0; i < judged.Margins.Length; i++)
         {
             var verdict = judged.Judge(i, setup.Estimator, state.Provisional, state.Known);
@@ -72,10 +73,13 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
             state.Told[slot] = (byte)level;
             outputs.Add(new LaneOutput.Provisional(new Moment(at), setup.Catalog.Keys[slot], level, Detail(verdict, judged, i, state.Provisional)));
         }
+
+        ToldTogether.Arrange(outputs, before);
     }
 
     private void JudgeMargins(JudgedConfiguration judged, long at, List<LaneOutput> outputs)
     {
+        var before = outputs.Count;
         Span<bool> present = stackalloc bool[setup.Catalog.Margins.Length];
         present.Clear();
         for (var i = 0; i < judged.Margins.Length; i++)
@@ -97,6 +101,8 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
             Tell(slot, false, 1, at, outputs, null);
             Tell(setup.Catalog.CannotTell(slot), false, 1, at, outputs, null);
         }
+
+        ToldTogether.Arrange(outputs, before);
     }
 
     private void TellMargin(int slot, double deviations, JudgedConfiguration judged, int margin, in Verdict verdict, long at, List<LaneOutput> outputs)

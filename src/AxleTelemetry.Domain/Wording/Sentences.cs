@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
 
@@ -38,7 +40,7 @@ public sealed class Sentences
     public string Of(LaneOutput output) => output switch
     {
         LaneOutput.Episode episode => Episode(episode),
-        LaneOutput.Provisional warning => $"As it stands now: {Of(warning.Key, warning.Level, warning.Detail)} Drive 300 m to be sure.",
+        LaneOutput.Provisional warning => $"As it stands now: {Together(warning.Key, warning.Level, warning.Detail, warning.Also)} Drive 300 m to be sure.",
         LaneOutput.LoadBegan => "A new load.",
         LaneOutput.LoadGoesOn => "The same load as before the stop.",
         LaneOutput.Configured configured => $"{Names.Begin(Lifts(configured.Configuration))}.",
@@ -63,6 +65,21 @@ public sealed class Sentences
         var statement = _limits.Over(over.Verdict, over.Load.Mean, level);
         return over.Verdict.Excess.Mean > 0 && over.Verdict.Binds ? $"{statement} {_remedies.Best(over.Remedies, present)}" : statement;
     }
+
+    /// <summary>A finding with the limits that are told with it: the others are named before the remedy, which ends them all.</summary>
+    private string Together(FindingKey key, Level level, FindingDetail detail, ImmutableArray<Verdict> also) => (key.Kind, detail) switch
+    {
+        _ when also.IsEmpty => Of(key, level, detail),
+        (FindingKind.Overload, FindingDetail.Excess over) => $"{_limits.Over(over.Verdict, over.Load.Mean, level)}{Also(" Also over:", also)}"
+            + (over.Verdict.Binds ? $" {_remedies.Best(over.Remedies, null)}" : ""),
+        _ => $"{Of(key, level, detail)}{Also(" Nor for", also)}",
+    };
+
+    private string Also(string words, ImmutableArray<Verdict> also) =>
+        also.IsEmpty ? "" : $"{words} {string.Join(", ", also.Select(Other))}.";
+
+    private string Other(Verdict verdict) =>
+        verdict.Margin.Key.Kind == MarginKind.AxleRating ? $"the rating of {Names.Limited(verdict.Margin)}" : Names.Limited(verdict.Margin);
 
     /// <summary>A limit that is passed, by itself.</summary>
     public string Over(in Verdict verdict, Level level) => _limits.Over(verdict, LimitSentences.Load(verdict), level);
@@ -90,10 +107,10 @@ public sealed class Sentences
         var key = episode.Key;
         return episode.Change switch
         {
-            EpisodeChange.Opened or EpisodeChange.None => Of(key, episode.Level, episode.Detail),
-            EpisodeChange.Rose => $"Now sure: {Of(key, episode.Level, episode.Detail)}",
-            EpisodeChange.Fell => $"No longer sure: {Of(key, episode.Level, episode.Detail)}",
-            EpisodeChange.Closed => Ended(key, episode.Detail),
+            EpisodeChange.Opened or EpisodeChange.None => Together(key, episode.Level, episode.Detail, episode.Also),
+            EpisodeChange.Rose => $"Now sure: {Together(key, episode.Level, episode.Detail, episode.Also)}",
+            EpisodeChange.Fell => $"No longer sure: {Together(key, episode.Level, episode.Detail, episode.Also)}",
+            EpisodeChange.Closed => $"{Ended(key, episode.Detail)}{Also(" The same holds for", episode.Also)}",
             _ => throw new ArgumentOutOfRangeException(nameof(episode), episode.Change, "Unknown change."),
         };
     }
