@@ -12,6 +12,7 @@ internal static class Root
         root.Subcommands.Add(CheckCommand.Create());
         root.Subcommands.Add(CalibrateCommand.Create());
         root.Subcommands.Add(LoadsCommand.Create());
+        root.Subcommands.Add(WatchCommand.Create());
         var parsed = root.Parse(args);
         var code = parsed.Invoke(configuration);
         // What the command line itself cannot read is bad input too; the library would say 1.

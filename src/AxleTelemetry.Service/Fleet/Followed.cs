@@ -24,6 +24,17 @@ internal abstract class Followed(VehicleName name, Described described)
     /// <summary>What it last said of its connection; <c>null</c> where it never did.</summary>
     public bool? Online { get; set; }
 
+    /// <summary>What it last said of its lifts and suspension, in the order of the moments: it holds until it is said otherwise.</summary>
+    protected SortedDictionary<(ReadingKind Kind, ushort Key), Reading> Words { get; } = [];
+
+    /// <summary>Takes the next waiting reading off. Only where one waits.</summary>
+    public Reading Take()
+    {
+        var reading = Queue.Take();
+        if (IsStanding(reading)) Words[(reading.Kind, reading.Key)] = reading;
+        return reading;
+    }
+
     /// <summary>Puts a reading among those that wait, and counts what became of it.</summary>
     public void Add(in Reading reading)
     {
@@ -39,11 +50,25 @@ internal abstract class Followed(VehicleName name, Described described)
                 Counts.Conflicting++;
                 break;
             case Placing.Late:
-                // Not stepped: a lane takes readings in their order only. Re-running history needs the stored readings.
+                // Not stepped at its moment: a lane takes readings in their order only. Re-running history needs the stored readings.
                 Counts.Late++;
+                TakeLateWord(reading);
                 break;
             default:
                 throw new InvalidOperationException("A placing that nobody handles.");
         }
     }
+
+    /// <summary>
+    /// A late word of a lift or the suspension, unless a later one was taken, holds from now on: a raised axle taken for a
+    /// lowered one for the rest of the trip would make every load wrong.
+    /// </summary>
+    private void TakeLateWord(in Reading late)
+    {
+        if (!IsStanding(late) || Words.TryGetValue((late.Kind, late.Key), out var word) && (word.At >= late.At || word.Value.Equals(late.Value))) return;
+        Queue.Add(late with { At = new Moment(Queue.TakenTo + 1) });
+    }
+
+    private static bool IsStanding(in Reading reading) => reading.Kind == ReadingKind.Lift
+        || reading.Kind == ReadingKind.Condition && (ConditionKey)reading.Key is (ConditionKey.RideHeight or ConditionKey.SuspensionMode);
 }

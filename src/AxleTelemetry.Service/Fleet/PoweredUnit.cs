@@ -112,7 +112,7 @@ internal sealed class PoweredUnit : Followed
             }
             else
             {
-                Step(body, body == 0 ? Queue.Take() : Trailers[body - 1].Take());
+                Step(body, body == 0 ? Take() : Trailers[body - 1].Take());
             }
         }
 
@@ -219,7 +219,7 @@ internal sealed class PoweredUnit : Followed
     private void Join(Trailer trailer, int body, long at)
     {
         trailer.PassOver(at);
-        foreach (var word in trailer.Words(at)) Lane.Step(body, word, _outputs);
+        foreach (var word in trailer.WordsAt(at)) Lane.Step(body, word, _outputs);
     }
 
     /// <summary>A broken rule of ours stops this lane loudly, and no other.</summary>

@@ -6,18 +6,8 @@ namespace AxleTelemetry.Service.Fleet;
 /// <summary>A trailer: it has no lane of its own, its readings belong to the lane of whoever pulls it at their moment.</summary>
 internal sealed class Trailer(VehicleName name, Described described) : Followed(name, described)
 {
-    private readonly SortedDictionary<(ReadingKind Kind, ushort Key), double> _words = [];
-
     /// <summary>Who said when that it hangs on them.</summary>
     public ClaimLedger Claims { get; } = new();
-
-    /// <summary>Takes the next waiting reading off, for a lane or for none, and remembers what stays true until it is said otherwise.</summary>
-    public Reading Take()
-    {
-        var reading = Queue.Take();
-        if (IsStanding(reading)) _words[(reading.Kind, reading.Key)] = reading.Value;
-        return reading;
-    }
 
     /// <summary>Takes off what waits up to a moment and belongs to nobody. Stops at what somebody claims.</summary>
     public void PassOver(long to)
@@ -30,8 +20,5 @@ internal sealed class Trailer(VehicleName name, Described described) : Followed(
     }
 
     /// <summary>What it last said of its lifts and suspension, as said at a moment: a lane that it joins must not take a raised axle for a lowered one.</summary>
-    public IEnumerable<Reading> Words(long at) => _words.Select(word => new Reading(new Moment(at), word.Key.Kind, word.Key.Key, word.Value));
-
-    private static bool IsStanding(in Reading reading) => reading.Kind == ReadingKind.Lift
-        || reading.Kind == ReadingKind.Condition && (ConditionKey)reading.Key is (ConditionKey.RideHeight or ConditionKey.SuspensionMode);
+    public IEnumerable<Reading> WordsAt(long at) => Words.Values.Select(word => word with { At = new Moment(at) });
 }

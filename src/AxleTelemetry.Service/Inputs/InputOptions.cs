@@ -46,10 +46,16 @@ internal sealed class InputOptions(TimeProvider clock)
         HelpName = "YYYY-MM-DD",
     };
 
-    /// <summary>Adds them all to a command.</summary>
+    /// <summary>Adds them all to a command about one combination.</summary>
     public void AddTo(Command command)
     {
         command.Arguments.Add(_vehicles);
+        AddOptionsTo(command);
+    }
+
+    /// <summary>Adds all but the vehicles: for a command that names them otherwise.</summary>
+    public void AddOptionsTo(Command command)
+    {
         foreach (Option option in (Option[])[_tickets, _limits, _trip, _intermodal, _date]) command.Options.Add(option);
     }
 

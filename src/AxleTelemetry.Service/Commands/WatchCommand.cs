@@ -1,0 +1,90 @@
+using System.CommandLine;
+using AxleTelemetry.Service.Inputs;
+using AxleTelemetry.Service.Watching;
+
+namespace AxleTelemetry.Service.Commands;
+
+/// <summary><c>watch</c>: what the vehicles send, followed live or from a recording.</summary>
+internal sealed class WatchCommand
+{
+    private const string Description = """
+        Follow a fleet from an MQTT broker or a recording: the load on every axle, its limits, what to do.
+
+        In a terminal a table is kept up to date; otherwise one line is printed for each thing that happens: time, vehicle, sentence.
+        Ctrl-C ends it with a summary. Trailers hang on the vehicle whose coupling message names them, or that --coupled states.
+
+        Examples:
+          axletelemetry watch --recording journey.ndjson --vehicles deploy/examples
+          axletelemetry watch --broker broker.example:1883 --vehicles my-fleet --limits my-limits.json --trip national
+
+        Exit code: 0 done, 2 bad input, every error told at once.
+        """;
+
+    private readonly WatchOptions _options = new();
+
+    private WatchCommand()
+    {
+    }
+
+    public static Command Create()
+    {
+        var watch = new WatchCommand();
+        var command = new Command("watch", Description);
+        watch._options.AddTo(command);
+        command.SetAction(watch.RunAsync);
+        return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
+    {
+        var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+        var problems = new List<InputProblem>();
+        var order = _options.Read(parsed, problems);
+        var input = FleetInput.Load(_options.Inputs(parsed, problems), problems);
+        var stream = order?.Origin is MessageOrigin.Recording recording ? Open(recording.File, problems) : null;
+        await using var recorded = stream;
+        if (order is null || input is null || problems.Count > 0)
+        {
+            foreach (var problem in problems) await error.WriteLineAsync(problem.ToString());
+            return ExitCode.BadInput;
+        }
+
+        foreach (var warning in input.Warnings) await error.WriteLineAsync($"Warning: {warning}");
+        var display = Display(order, output, error);
+        var watch = new FleetWatch(input, order.Fleet, display, TimeProvider.System);
+        using var showing = new CancellationTokenSource();
+        var shown = display.ShowAsync(watch, showing.Token);
+        await PlayAsync(order.Origin, stream, watch, cancel);
+        var summary = watch.End();
+        await showing.CancelAsync();
+        await shown;
+        display.End(summary);
+        return ExitCode.Done;
+    }
+
+    private static Task PlayAsync(MessageOrigin origin, Stream? stream, FleetWatch watch, CancellationToken cancel) => origin switch
+    {
+        MessageOrigin.Recording recording => Task.Run(() => new RecordingSource(stream!, recording.Speed, TimeProvider.System).RunAsync(watch, cancel), CancellationToken.None),
+        MessageOrigin.Broker broker => new BrokerSource(broker, TimeProvider.System).RunAsync(watch, cancel),
+        _ => throw new InvalidOperationException("An origin of messages that nobody handles."),
+    };
+
+    private static IDisplay Display(WatchOrder order, TextWriter output, TextWriter error) =>
+        order.Json ? new JsonLines(output, error)
+        : ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected ? new LiveTable(output)
+        : new PlainLines(output, error);
+
+    private static FileStream? Open(string file, List<InputProblem> problems)
+    {
+        try
+        {
+            return File.OpenRead(file);
+        }
+        catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
+        {
+            problems.Add(new(file, "", "", unreadable is FileNotFoundException or DirectoryNotFoundException
+                ? "There is no such file." : $"The file cannot be read. {unreadable.Message}"));
+            return null;
+        }
+    }
+}

@@ -1,0 +1,74 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Calibration;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Messages.Calibration;
+using AxleTelemetry.Messages.Limits;
+using AxleTelemetry.Messages.VehicleFiles;
+
+namespace AxleTelemetry.Service.Inputs;
+
+/// <summary>Reads files that people write. What is wrong with them goes to the lists, in the words used for every file.</summary>
+internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> warnings)
+{
+    /// <summary>A vehicle file; <c>null</c> where it is in error.</summary>
+    public VehicleDescription? Vehicle(string file)
+    {
+        if (Bytes(file) is not { } bytes) return null;
+        var result = VehicleFile.Parse(bytes);
+        foreach (var problem in result.Problems)
+            (problem.IsWarning ? warnings : errors).Add(new(At(file, problem.Place), problem.Path, problem.Found, problem.Right));
+        return (result as VehicleFileResult.Accepted)?.Vehicle;
+    }
+
+    /// <summary>A file of limits, or for <c>null</c> the shipped table; <c>null</c> where it is in error.</summary>
+    public LimitSet? Limits(string? file)
+    {
+        // Said once and in the words used for every file.
+        if (file is not null && Bytes(file) is null) return null;
+        switch (file is null ? LimitSetFile.Shipped(LimitSetFile.Directive) : LimitSetFile.Load(file))
+        {
+            case LimitSetResult.Parsed parsed:
+                return parsed.Set;
+            case LimitSetResult.Refused refused:
+                errors.AddRange(refused.Errors.Select(e => new InputProblem(file ?? LimitSetFile.Directive, e.Path, e.Found, $"Right would be {e.Expected}.")));
+                return null;
+            default:
+                throw new InvalidOperationException("An outcome of reading limits that nobody handles.");
+        }
+    }
+
+    /// <summary>A file of tickets; empty where it is in error.</summary>
+    public ImmutableArray<CircuitTicket> Tickets(string file)
+    {
+        if (Bytes(file) is not { } bytes) return [];
+        switch (TicketsCsv.Parse(System.Text.Encoding.UTF8.GetString(bytes)))
+        {
+            case TicketsRead read:
+                return read.Tickets;
+            case TicketsRefused refused:
+                errors.AddRange(refused.Problems.Select(p =>
+                    new InputProblem(FormattableString.Invariant($"{file}:{p.Line}"), p.Field, p.Value.Length == 0 ? "nothing" : $"'{p.Value}'", p.Right)));
+                return [];
+            default:
+                throw new InvalidOperationException("An outcome of reading tickets that nobody handles.");
+        }
+    }
+
+    private byte[]? Bytes(string file)
+    {
+        try
+        {
+            return File.ReadAllBytes(file);
+        }
+        catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
+        {
+            errors.Add(new(file, "", "", unreadable is FileNotFoundException or DirectoryNotFoundException
+                ? "There is no such file." : $"The file cannot be read. {unreadable.Message}"));
+            return null;
+        }
+    }
+
+    private static string At(string file, TextPlace place) =>
+        place == default ? file : FormattableString.Invariant($"{file}:{place.Line}:{place.Column}");
+}

@@ -1,0 +1,103 @@
+using System.Buffers;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Service.Fleet;
+
+namespace AxleTelemetry.Service.Watching;
+
+/// <summary>One JSON object a line, the summary last.</summary>
+internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
+{
+    private static readonly JsonWriterOptions Readable = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    private readonly EventText _text = new();
+    private readonly ArrayBufferWriter<byte> _line = new(512);
+
+    public void Tell(FleetEvent happened) => Write(json =>
+    {
+        json.WriteString("at", happened.At.ToString());
+        json.WriteString("fleet", happened.Vehicle.Fleet);
+        json.WriteString("vehicle", happened.Vehicle.Id);
+        json.WriteString("event", Name(happened));
+        if (happened is FleetEvent.Said { Output: LaneOutput.Episode episode }) WriteEpisode(json, episode);
+        if (happened is FleetEvent.Said { Output: LaneOutput.Provisional provisional }) WriteFinding(json, provisional.Key, provisional.Level);
+        if (happened is FleetEvent.Refused refused) json.WriteString("reason", refused.Refusal.Reason.ToString());
+        if (happened is FleetEvent.Coupled coupled) WriteList(json, "trailers", coupled.Combination.Vehicles.Skip(1).Select(v => v.Id));
+        json.WriteString("sentence", _text.Of(happened));
+    });
+
+    public void Note(string text) => notes.WriteLine(text);
+
+    public Task ShowAsync(FleetWatch watch, CancellationToken cancel) => Task.CompletedTask;
+
+    public void End(WatchSummary summary)
+    {
+        Write(json =>
+        {
+            json.WriteString("event", "summary");
+            json.WriteNumber("messages", summary.Messages);
+            json.WriteNumber("readings", summary.Readings);
+            json.WriteNumber("taken", summary.Stepped);
+            WriteCounts(json, "not_taken", summary.NotTaken);
+            WriteCounts(json, "refused", summary.Refusals);
+            WriteCounts(json, "episodes", summary.Episodes.Select(e => (e.Kind.ToString(), e.Count)));
+        });
+        output.Flush();
+    }
+
+    private static string Name(FleetEvent happened) => happened switch
+    {
+        FleetEvent.Said said => JsonNamingPolicy.SnakeCaseLower.ConvertName(said.Output.GetType().Name),
+        _ => JsonNamingPolicy.SnakeCaseLower.ConvertName(happened.GetType().Name),
+    };
+
+    private static void WriteEpisode(Utf8JsonWriter json, LaneOutput.Episode episode)
+    {
+        WriteFinding(json, episode.Key, episode.Level);
+        json.WriteString("change", episode.Change.ToString());
+        json.WriteString("since", episode.Since.ToString());
+        if (episode.Detail is not FindingDetail.Excess excess) return;
+        json.WriteNumber("excess_kg", Math.Round(excess.Verdict.Excess.Mean, 1));
+        json.WriteNumber("excess_sd_kg", Math.Round(excess.Verdict.Excess.Sd, 1));
+        json.WriteNumber("limit", excess.Verdict.Margin.Limit);
+        json.WriteString("source", LimitText.Place(excess.Verdict.Margin.Source));
+    }
+
+    private static void WriteFinding(Utf8JsonWriter json, FindingKey key, Level level)
+    {
+        json.WriteString("finding", key.Kind.ToString());
+        if (key.Kind is FindingKind.Overload or FindingKind.CannotTell) json.WriteString("limited", key.Margin.Kind.ToString());
+        json.WriteNumber("element", key.Element >= 0 ? key.Element : key.Margin.Element);
+        json.WriteString("level", level.ToString());
+    }
+
+    private static void WriteList(Utf8JsonWriter json, string name, IEnumerable<string> values)
+    {
+        json.WriteStartArray(name);
+        foreach (var value in values) json.WriteStringValue(value);
+        json.WriteEndArray();
+    }
+
+    private static void WriteCounts(Utf8JsonWriter json, string name, IEnumerable<(string What, long Count)> counts)
+    {
+        json.WriteStartObject(name);
+        foreach (var (what, count) in counts) json.WriteNumber(what, count);
+        json.WriteEndObject();
+    }
+
+    private void Write(Action<Utf8JsonWriter> write)
+    {
+        _line.ResetWrittenCount();
+        using (var json = new Utf8JsonWriter(_line, Readable))
+        {
+            json.WriteStartObject();
+            write(json);
+            json.WriteEndObject();
+        }
+
+        output.WriteLine(Encoding.UTF8.GetString(_line.WrittenSpan));
+    }
+}

@@ -1,0 +1,37 @@
+using AxleTelemetry.Domain.Wording;
+using AxleTelemetry.Messages.Refusals;
+using AxleTelemetry.Service.Fleet;
+
+namespace AxleTelemetry.Service.Watching;
+
+/// <summary>One line for each thing that happens: time, vehicle, sentence. Of refusals the first of its kind from each vehicle; the rest are counted.</summary>
+internal sealed class PlainLines(TextWriter output, TextWriter notes) : IDisplay
+{
+    private const int MostKinds = 10_000;
+
+    private readonly EventText _text = new();
+    private readonly HashSet<(VehicleName, RefusalReason)> _refused = [];
+
+    public void Tell(FleetEvent happened)
+    {
+        if (happened is FleetEvent.Refused refused && !IsFirst(refused)) return;
+        output.WriteLine($"{happened.At} {EventText.NameOf(happened.Vehicle)} {_text.Of(happened)}");
+    }
+
+    public void Note(string text) => notes.WriteLine(text);
+
+    public Task ShowAsync(FleetWatch watch, CancellationToken cancel)
+    {
+        notes.WriteLine($"{Sentences.Caution} {Sentences.LimitCaution}");
+        return Task.CompletedTask;
+    }
+
+    public void End(WatchSummary summary)
+    {
+        SummaryText.Write(summary, output);
+        output.Flush();
+    }
+
+    private bool IsFirst(FleetEvent.Refused refused) =>
+        _refused.Count < MostKinds && _refused.Add((refused.Vehicle, refused.Refusal.Reason));
+}

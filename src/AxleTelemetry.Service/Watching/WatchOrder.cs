@@ -1,0 +1,44 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Service.Fleet;
+
+namespace AxleTelemetry.Service.Watching;
+
+/// <summary>What a person asked to be watched, every part of it read and in range.</summary>
+internal sealed record WatchOrder
+{
+    /// <summary>Where messages come from.</summary>
+    public required MessageOrigin Origin { get; init; }
+
+    /// <summary>How the fleet is followed.</summary>
+    public required FleetOptions Fleet { get; init; }
+
+    /// <summary>True for one JSON object a line.</summary>
+    public bool Json { get; init; }
+}
+
+/// <summary>Where messages come from.</summary>
+internal abstract record MessageOrigin
+{
+    private MessageOrigin() { }
+
+    /// <summary>A recording.</summary>
+    /// <param name="File">Its path.</param>
+    /// <param name="Speed">Times real time; <c>null</c>: as fast as it goes.</param>
+    public sealed record Recording(string File, double? Speed) : MessageOrigin;
+
+    /// <summary>A broker.</summary>
+    public sealed record Broker(string Host, int Port) : MessageOrigin
+    {
+        /// <summary>User name; <c>null</c> for none.</summary>
+        public string? User { get; init; }
+
+        /// <summary>Password; <c>null</c> for none.</summary>
+        public ImmutableArray<byte>? Password { get; init; }
+
+        /// <summary>True to speak TLS, with the certificates that this machine trusts.</summary>
+        public bool Tls { get; init; }
+
+        /// <inheritdoc/>
+        public override string ToString() => $"{Host}:{Port}";
+    }
+}
