@@ -6,6 +6,8 @@ namespace AxleTelemetry.Service.Fleet;
 /// <summary>A vehicle that messages come from: its readings in their order, and what was counted.</summary>
 internal abstract class Followed(VehicleName name, Described described)
 {
+    private readonly HashSet<long> _late = [];
+
     /// <summary>Who it is.</summary>
     public VehicleName Name { get; } = name;
 
@@ -31,7 +33,8 @@ internal abstract class Followed(VehicleName name, Described described)
     public Reading Take()
     {
         var reading = Queue.Take();
-        if (IsStanding(reading)) Words[(reading.Kind, reading.Key)] = reading;
+        // A late word keeps its own moment, so that a later one of those that come late is known.
+        if (IsStanding(reading) && !_late.Remove(reading.At.UnixMilliseconds)) Words[(reading.Kind, reading.Key)] = reading;
         return reading;
     }
 
@@ -66,7 +69,9 @@ internal abstract class Followed(VehicleName name, Described described)
     private void TakeLateWord(in Reading late)
     {
         if (!IsStanding(late) || Words.TryGetValue((late.Kind, late.Key), out var word) && (word.At >= late.At || word.Value.Equals(late.Value))) return;
-        Queue.Add(late with { At = new Moment(Queue.TakenTo + 1) });
+        Words[(late.Kind, late.Key)] = late;
+        var at = Math.Max(Queue.TakenTo, _late.Count == 0 ? long.MinValue : _late.Max()) + 1;
+        if (Queue.Add(late with { At = new Moment(at) }) == Placing.Queued) _late.Add(at);
     }
 
     private static bool IsStanding(in Reading reading) => reading.Kind == ReadingKind.Lift
