@@ -13,6 +13,9 @@ internal sealed class OverviewHelp(HelpAction full) : SynchronousCommandLineActi
         option.Action = new OverviewHelp((HelpAction)option.Action!);
     }
 
+    // Whoever asks for help need not have typed the rest right.
+    public override bool ClearsParseErrors => true;
+
     public override int Invoke(ParseResult parseResult)
     {
         if (parseResult.CommandResult.Command is RootCommand root)
