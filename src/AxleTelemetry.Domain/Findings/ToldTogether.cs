@@ -54,7 +54,9 @@ internal static class ToldTogether
     private static (MarginStanding, double, MarginKey) Gravity(LaneOutput output)
     {
         var verdict = Verdict(output)!.Value;
-        return (verdict.Margin.Standing, -verdict.Excess.Mean / Math.Max(verdict.Scale, 1), verdict.Margin.Key);
+        // What has ended has no greatest part: then the order of limits alone, axles first.
+        var part = verdict.Excess.Mean > 0 ? verdict.Excess.Mean / Math.Max(verdict.Scale, 1) : 0;
+        return (verdict.Margin.Standing, -part, verdict.Margin.Key);
     }
 
     private static LaneOutput Lead(LaneOutput output, ImmutableArray<Verdict> also) => output switch

@@ -1,3 +1,4 @@
+using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
 using AxleTelemetry.Service.Fleet;
@@ -22,6 +23,10 @@ internal sealed class EventText
         FleetEvent.Stopped stopped => $"Stopped by a fault of this program, please report it: {stopped.Reason}",
         _ => throw new ArgumentOutOfRangeException(nameof(happened), happened, "Unknown event."),
     };
+
+    /// <summary>True for a limit that is named in another's sentence: one load too many is told once.</summary>
+    public static bool IsToldWithAnother(LaneOutput output) =>
+        output is LaneOutput.Episode { ToldWith: not null } or LaneOutput.Provisional { ToldWith: not null };
 
     /// <summary>Fleet and vehicle as one word; a dash for a topic that names none.</summary>
     public static string NameOf(VehicleName vehicle) => string.IsNullOrEmpty(vehicle.Id) ? "-" : $"{vehicle.Fleet}/{vehicle.Id}";

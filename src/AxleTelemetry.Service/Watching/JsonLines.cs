@@ -59,6 +59,7 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
         WriteFinding(json, episode.Key, episode.Level);
         json.WriteString("change", episode.Change.ToString());
         json.WriteString("since", episode.Since.ToString());
+        json.WriteBoolean("told_with_another", episode.ToldWith is not null);
         if (episode.Detail is not FindingDetail.Excess excess) return;
         json.WriteNumber("excess_kg", Math.Round(excess.Verdict.Excess.Mean, 1));
         json.WriteNumber("excess_sd_kg", Math.Round(excess.Verdict.Excess.Sd, 1));

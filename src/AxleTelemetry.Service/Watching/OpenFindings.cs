@@ -3,10 +3,10 @@ using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Watching;
 
-/// <summary>The sentence of every finding that is open, as last told.</summary>
+/// <summary>The sentence of every finding that is open, as last told. One that was told with another shows only once that other has ended.</summary>
 internal sealed class OpenFindings
 {
-    private readonly Dictionary<VehicleName, SortedDictionary<(int Order, string Key), (Level Level, string Text)>> _open = [];
+    private readonly Dictionary<VehicleName, SortedDictionary<(int Order, string Key), Open>> _open = [];
 
     /// <summary>Takes what happened, with its sentence.</summary>
     public void Take(FleetEvent happened, string text)
@@ -19,10 +19,10 @@ internal sealed class OpenFindings
                 open.Remove((0, closed.Key.ToString()));
                 break;
             case LaneOutput.Episode episode:
-                open[(0, episode.Key.ToString())] = (episode.Level, text);
+                open[(0, episode.Key.ToString())] = new(episode.Level, text, episode.ToldWith?.ToString());
                 break;
             case LaneOutput.Provisional provisional:
-                open[(1, provisional.Key.ToString())] = (provisional.Level, text);
+                open[(1, provisional.Key.ToString())] = new(provisional.Level, text, provisional.ToldWith?.ToString());
                 break;
             case LaneOutput.LoadBegan or LaneOutput.LoadGoesOn:
                 foreach (var warned in open.Keys.Where(k => k.Order == 1).ToArray()) open.Remove(warned);
@@ -35,6 +35,12 @@ internal sealed class OpenFindings
     }
 
     /// <summary>What is open of a vehicle, overloads that are sure first.</summary>
-    public IEnumerable<(Level Level, string Text)> Of(VehicleName vehicle) =>
-        _open.TryGetValue(vehicle, out var open) ? open.Values.OrderByDescending(f => f.Level) : [];
+    public IEnumerable<(Level Level, string Text)> Of(VehicleName vehicle)
+    {
+        if (!_open.TryGetValue(vehicle, out var open)) return [];
+        return open.Where(f => f.Value.ToldWith is not { } lead || !open.ContainsKey((f.Key.Order, lead)))
+            .Select(f => (f.Value.Level, f.Value.Text)).OrderByDescending(f => f.Level);
+    }
+
+    private sealed record Open(Level Level, string Text, string? ToldWith);
 }

@@ -15,6 +15,7 @@ internal sealed class PlainLines(TextWriter output, TextWriter notes) : IDisplay
     public void Tell(FleetEvent happened)
     {
         if (happened is FleetEvent.Refused refused && !IsFirst(refused)) return;
+        if (happened is FleetEvent.Said said && EventText.IsToldWithAnother(said.Output)) return;
         output.WriteLine($"{happened.At} {EventText.NameOf(happened.Vehicle)} {_text.Of(happened)}");
     }
 

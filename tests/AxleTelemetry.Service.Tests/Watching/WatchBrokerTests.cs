@@ -25,7 +25,7 @@ public class WatchBrokerTests
             await broker.Publish(runs[i].Topic, runs[i].Payloads);
         }
 
-        await watch.Output.Until(Ended, 2);
+        await watch.Output.Until(Ended, 1);
         await watch.Signal("INT");
         Assert.Equal(0, await watch.Exit());
 
