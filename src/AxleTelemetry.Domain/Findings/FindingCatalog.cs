@@ -13,9 +13,13 @@ public sealed class FindingCatalog
     private readonly int _bodies;
 
     private static readonly FindingKind[] PerAxle =
-        [FindingKind.LoweredForNothing, FindingKind.AutomaticLoweringDidNotAct, FindingKind.MovingOffAid, FindingKind.AxleRelieved];
+    [
+        FindingKind.LoweredForNothing, FindingKind.AutomaticLoweringDidNotAct, FindingKind.MovingOffAid, FindingKind.AxleRelieved,
+        FindingKind.LiftDisputed,
+    ];
 
-    private static readonly FindingKind[] PerSensor = [FindingKind.PressureStep, FindingKind.SensorStill];
+    private static readonly FindingKind[] PerSensor =
+        [FindingKind.PressureStep, FindingKind.SensorDrifts, FindingKind.SensorStill, FindingKind.SensorSilent];
 
     private static readonly FindingKind[] PerBody = [FindingKind.SplitDeparts, FindingKind.SuspensionOff, FindingKind.PayloadImplausible];
 

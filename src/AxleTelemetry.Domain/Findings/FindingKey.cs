@@ -26,8 +26,17 @@ public enum FindingKind
     /// <summary>The driving axle is loaded beyond its limit while moving off, as the maker's moving-off aid allows.</summary>
     MovingOffAid,
 
+    /// <summary>An axle is said to be raised, yet its own bellows carry and feel the road: the lift switch lies.</summary>
+    LiftDisputed,
+
     /// <summary>A pressure stepped while rolling without a lift: it cannot be load.</summary>
     PressureStep,
+
+    /// <summary>A pressure crept away from the load while rolling, no two readings apart: it cannot be load.</summary>
+    SensorDrifts,
+
+    /// <summary>A sensor says nothing while its vehicle is heard and rolls.</summary>
+    SensorSilent,
 
     /// <summary>A loaded circuit shows no road noise while others feel the road.</summary>
     SensorStill,

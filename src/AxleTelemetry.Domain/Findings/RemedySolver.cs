@@ -8,10 +8,15 @@ namespace AxleTelemetry.Domain.Findings;
 /// <summary>
 /// Finds what ends an overload: first an axle to set down or lift, else payload to take off or to move. Every remedy is
 /// checked on all binding limits in the configuration that will be driven; one that pushes another limit over is not offered.
+/// Of the removals those are dropped that ask for more than twice the least: nobody would choose them, and they hide the one
+/// that would be chosen. The least itself always stays.
 /// </summary>
 public sealed class RemedySolver(JudgeTable table, Estimator estimator)
 {
     private const double Tolerance = 1e-9;
+
+    // Common practice.
+    private const double MostOfLeast = 2;
 
     /// <summary>Remedies for the present state, best first; empty where nothing that is known of helps.</summary>
     public ImmutableArray<Remedy> Solve(PayloadEstimate estimate, KnownErrors known, Configuration present)
@@ -26,7 +31,8 @@ public sealed class RemedySolver(JudgeTable table, Estimator estimator)
             if (Shift(estimate, driven, body, known) is { } shift) remedies.Add(shift);
         }
 
-        return [.. remedies.OrderBy(r => r is Remedy.TakeOff t ? t.Kilograms : 0)];
+        var least = remedies.OfType<Remedy.TakeOff>().Select(t => t.Kilograms).DefaultIfEmpty(0).Min();
+        return [.. remedies.Where(r => r is not Remedy.TakeOff t || t.Kilograms <= MostOfLeast * least).OrderBy(r => r is Remedy.TakeOff t ? t.Kilograms : 0)];
     }
 
     /// <summary>The worst of the binding limits of a configuration: most standard deviations over, or closest.</summary>

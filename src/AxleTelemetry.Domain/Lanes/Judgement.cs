@@ -46,6 +46,15 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         }
     }
 
+    /// <summary>The load may be another from now on: what is said of running on with this one ends.</summary>
+    public void LoadInDoubt(long at, List<LaneOutput> outputs)
+    {
+        for (var i = 0; i < setup.Catalog.Margins.Length; i++)
+            Tell(setup.Catalog.CannotTell(i), false, IdleReadings, at, outputs, null);
+        for (var a = 0; a < state.Axles.Length; a++)
+            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), false, IdleReadings, at, outputs, null);
+    }
+
     /// <summary>What was gathered towards opening belongs to another load.</summary>
     public void NewLoad()
     {

@@ -16,6 +16,8 @@ public sealed class Lane
     private readonly LoadFollower _loads;
     private readonly Judgement _judgement;
     private readonly InstrumentWatch _instruments;
+    private readonly LiftWatch _lifts;
+    private readonly SilenceWatch _silence;
 
     /// <summary>Opens a lane that has seen nothing.</summary>
     public Lane(LaneSetup setup)
@@ -25,8 +27,11 @@ public sealed class Lane
         setup.Estimator.BeginLoad(State.Payload);
         State.Load.MayHaveChanged = 1;
         _judgement = new Judgement(setup, State);
-        _instruments = new InstrumentWatch(setup, State);
-        _loads = new LoadFollower(setup, State, _judgement, _instruments);
+        var teller = new EpisodeTeller(setup, State);
+        _instruments = new InstrumentWatch(setup, State, teller);
+        _lifts = new LiftWatch(setup, State, teller);
+        _silence = new SilenceWatch(setup, State, teller);
+        _loads = new LoadFollower(setup, State, _judgement, _instruments, new StepScreen(setup, State, teller));
     }
 
     /// <summary>What does not change.</summary>
@@ -48,7 +53,7 @@ public sealed class Lane
     public void Step(int body, in Reading reading, List<LaneOutput> outputs)
     {
         var at = reading.At.UnixMilliseconds;
-        _loads.NoticeGap(at);
+        _loads.NoticeGap(at, outputs);
         switch (reading.Kind)
         {
             case ReadingKind.Pressure:
@@ -73,14 +78,21 @@ public sealed class Lane
 
     private void TakePressure(int sensor, long at, double pressure, List<LaneOutput> outputs)
     {
-        if (PressureTracker.Take(ref State.Sensors[sensor], at, pressure))
-        {
-            var before = Configuration;
-            _instruments.AfterBlock(sensor, at, outputs);
-            if (Configuration != before) Reconfigured(at, outputs);
-        }
-
+        _silence.Heard(sensor, at, outputs);
+        if (PressureTracker.Take(ref State.Sensors[sensor], at, pressure)) AfterBlock(sensor, at, outputs);
         _loads.TakePressure(sensor, at, pressure);
+    }
+
+    private void AfterBlock(int sensor, long at, List<LaneOutput> outputs)
+    {
+        var before = Configuration;
+        _instruments.AfterBlock(sensor, at, outputs);
+        _lifts.AfterBlock(sensor, at, outputs);
+        if (Configuration == before) return;
+        Reconfigured(at, outputs);
+        // What settled while a switch was believed that lies was taken for the wrong axles.
+        var disputed = before.Raised & ~Configuration.Raised;
+        if (disputed != 0) _loads.NoticeLie(State.Axles[BitOperations.TrailingZeroCount(disputed)].ChangedAt, at, outputs);
     }
 
     private void TakeLift(int axle, long at, LiftReport report, List<LaneOutput> outputs)
@@ -92,8 +104,8 @@ public sealed class Lane
         state.Known = 1;
         state.Report = report;
         if (report is not (LiftReport.Moving or LiftReport.Unknown)) state.Definite = report;
-        if (report is LiftReport.Raised or LiftReport.Unloaded) state.Relieved = 0;
         if (moved) state.ChangedAt = at;
+        _lifts.Reported(axle, at, outputs);
         if (Configuration != before) Reconfigured(at, outputs);
         else if (moved) _loads.Disturb();
     }
@@ -105,8 +117,9 @@ public sealed class Lane
         {
             case ConditionKey.WheelSpeed:
                 if (body != 0) return;
+                var stood = State.Motion.StandsSince;
                 MotionTracker.TakeWheelSpeed(ref State.Motion, at, value);
-                _loads.TakeSpeed(at, outputs);
+                TakeSpeed(stood, at, outputs);
                 break;
             case ConditionKey.Fuel:
                 if (body == 0) _loads.TakeFuel(value);
@@ -120,7 +133,7 @@ public sealed class Lane
                 break;
         }
 
-        if (ConditionRule.MayChangeLoad(State.Conditions[body])) _loads.NoticeWork(at);
+        if (ConditionRule.MayChangeLoad(State.Conditions[body])) _loads.NoticeWork(at, outputs);
         if (Configuration != before) Reconfigured(at, outputs);
     }
 
@@ -145,13 +158,20 @@ public sealed class Lane
             case PositionKey.Accuracy:
                 break;
             case PositionKey.Speed:
+                var stood = motion.StandsSince;
                 MotionTracker.TakeSpeed(ref motion, at, value);
                 _instruments.TakeMovement(at, outputs);
-                _loads.TakeSpeed(at, outputs);
+                TakeSpeed(stood, at, outputs);
                 break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(key), key, "Unknown key of a position.");
         }
+    }
+
+    private void TakeSpeed(long stood, long at, List<LaneOutput> outputs)
+    {
+        _silence.TakeSpeed(at, outputs);
+        _loads.TakeSpeed(stood, at, outputs);
     }
 
     /// <summary>The loads move at once with the configuration: what is open may close, what may open starts to count anew.</summary>
@@ -211,7 +231,10 @@ internal static class ConfigurationRule
             var a = BitOperations.TrailingZeroCount(liftable);
             ref var axle = ref state.Axles[a];
             if (axle.Known == 0) continue;
-            if (axle.Definite == LiftReport.Raised) raised |= 1u << a;
+            if (axle.Definite == LiftReport.Raised)
+            {
+                if (axle.Disputed == 0) raised |= 1u << a;
+            }
             else if (axle.Definite == LiftReport.Unloaded || axle.Relieved != 0) unloaded |= 1u << a;
         }
 

@@ -39,7 +39,7 @@ public static class LaneHandover
         {
             var before = from.Setup.Combination.Bodies.FirstOrDefault(b => b.Vehicle.Id == body.Vehicle.Id);
             if (before is null) continue;
-            to.State.Conditions[body.Index] = from.State.Conditions[before.Index];
+            to.State.Conditions[body.Index] = Kept(from.State.Conditions[before.Index]);
             for (var a = 0; a < body.Vehicle.Axles.Length; a++) to.State.Axles[body.FirstAxle + a] = Kept(from.State.Axles[before.FirstAxle + a]);
             for (var s = 0; s < body.Vehicle.Sensors.Length; s++) to.State.Sensors[body.FirstSensor + s] = Kept(from.State.Sensors[before.FirstSensor + s]);
         }
@@ -48,7 +48,15 @@ public static class LaneHandover
     private static AxleReport Kept(AxleReport axle)
     {
         axle.RaisedOverSince = 0;
+        LiftWatch.Restart(ref axle);
         return axle;
+    }
+
+    private static ConditionState Kept(ConditionState condition)
+    {
+        condition.Misfits = 0;
+        condition.ShortStopAt = 0;
+        return condition;
     }
 
     private static SensorState Kept(SensorState sensor)
@@ -57,6 +65,8 @@ public static class LaneHandover
         sensor.WindowCount = 0;
         sensor.HasLastLoad = 0;
         sensor.Refused = 0;
+        sensor.HasSettled = 0;
+        sensor.SinceJump = 0;
         return sensor;
     }
 }

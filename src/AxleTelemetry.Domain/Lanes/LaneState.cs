@@ -114,6 +114,18 @@ public struct AxleReport
     /// <summary>1 where pressure says the axle carries nothing although it is said to be on the road.</summary>
     public byte Relieved;
 
+    /// <summary>1 where the axle is said to be raised although its bellows carry and feel the road.</summary>
+    public byte Disputed;
+
+    /// <summary>Since when the bellows of an axle said to be raised have been compared with its neighbours'; 0 when not.</summary>
+    public long FeltSince;
+
+    /// <summary>Road noise of its own circuit summed over the blocks since then, kPa.</summary>
+    public double FeltOwn;
+
+    /// <summary>Road noise of its neighbours' circuits, their mean, summed over the same blocks, kPa.</summary>
+    public double FeltNext;
+
     /// <summary>Since when the axle has been raised above 30 km/h with a limit surely passed; 0 when not.</summary>
     public long RaisedOverSince;
 }
@@ -150,6 +162,12 @@ public struct ConditionState
 
     /// <summary>When mode or ride height last changed.</summary>
     public long ChangedAt;
+
+    /// <summary>Settled readings in a row of which no circuit that feels this vehicle's load fitted the load in hand.</summary>
+    public int Misfits;
+
+    /// <summary>When the first standstill too short for loading began since a settled reading last fitted; 0 when there was none.</summary>
+    public long ShortStopAt;
 }
 
 /// <summary>The running window of settled readings.</summary>

@@ -9,9 +9,9 @@ namespace AxleTelemetry.Domain.Lanes;
 /// Follows the load: gathers settled readings, decides after a stop whether the load is the one from before, and gives
 /// the estimator what it may have.
 /// </summary>
-internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement judgement, InstrumentWatch instruments)
+internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement judgement, InstrumentWatch instruments, StepScreen screen)
 {
-    private const double LongStop = 120;
+    private const double LongStop = 120, ShortStop = 20;
     private const double RollFirst = 300;
     private const double WindowSeconds = 60, WindowMetres = 1000, LeastSettled = 20, LongestWindow = 180;
     private const double SameLoadWithin = 3;
@@ -20,23 +20,29 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     private const double GradeTrust = 0.8;
 
     /// <summary>Nothing heard for long: the vehicle may have stood and been loaded meanwhile.</summary>
-    public void NoticeGap(long at)
+    public void NoticeGap(long at, List<LaneOutput> outputs)
     {
         var last = state.Motion.LastReadingAt;
-        if (last != 0 && MotionTracker.Seconds(last, at) >= LongStop) MayHaveChanged(last);
+        if (last != 0 && MotionTracker.Seconds(last, at) >= LongStop) MayHaveChanged(last, at, outputs);
     }
 
     /// <summary>Something that loads or unloads is at work while standing.</summary>
-    public void NoticeWork(long at)
+    public void NoticeWork(long at, List<LaneOutput> outputs)
     {
-        if (MotionTracker.Now(state.Motion, at) != Movement.Rolling) MayHaveChanged(at);
+        if (MotionTracker.Now(state.Motion, at) != Movement.Rolling) MayHaveChanged(at, at, outputs);
+    }
+
+    /// <summary>A lift switch was found to lie: what settled since it last changed was taken for the wrong configuration.</summary>
+    public void NoticeLie(long changed, long at, List<LaneOutput> outputs)
+    {
+        if (state.Load.SettledAt > changed) MayHaveChanged(changed, at, outputs);
     }
 
     /// <summary>Suspension or lift moved: the running window is worth nothing.</summary>
     public void Disturb()
     {
         ClearWindow();
-        foreach (ref var sensor in state.Sensors.AsSpan()) sensor.HasLastLoad = 0;
+        ForgetSettled();
     }
 
     /// <summary>Reported fuel makes the service load known to 40 kg.</summary>
@@ -74,15 +80,19 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     }
 
     /// <summary>A speed came in: stops, windows and standing readings are looked at.</summary>
-    public void TakeSpeed(long at, List<LaneOutput> outputs)
+    /// <param name="stood">Since when it stood before this speed; 0 where it moved.</param>
+    /// <param name="at">When.</param>
+    /// <param name="outputs">Receives what follows.</param>
+    public void TakeSpeed(long stood, long at, List<LaneOutput> outputs)
     {
         ref var motion = ref state.Motion;
         if (motion.StandsSince != 0 && MotionTracker.Seconds(motion.StandsSince, at) >= LongStop)
         {
-            MayHaveChanged(motion.StandsSince);
+            MayHaveChanged(motion.StandsSince, at, outputs);
             motion.MetresSinceStop = 0;
         }
 
+        NoticeShortStop(motion.StandsSince != 0 ? motion.StandsSince : stood, at);
         if (motion.StandsSince != 0)
         {
             TakeStanding(at, outputs);
@@ -110,7 +120,16 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         return false;
     }
 
-    private void MayHaveChanged(long since)
+    /// <summary>Too short for loading as it is known, but no reading may span it, and friction holds what the brakes held.</summary>
+    private void NoticeShortStop(long since, long at)
+    {
+        if (since == 0 || state.Load.MayHaveChanged != 0 || MotionTracker.Seconds(since, at) < ShortStop) return;
+        screen.NoticeShortStop(since);
+        ClearWindow();
+        state.Motion.MetresSinceStop = 0;
+    }
+
+    private void MayHaveChanged(long since, long at, List<LaneOutput> outputs)
     {
         if (state.Load.MayHaveChanged != 0) return;
         state.Load.MayHaveChanged = 1;
@@ -119,7 +138,19 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         state.Load.ProvisionalAt = 0;
         state.Motion.MetresSinceStop = 0;
         state.Told.AsSpan().Clear();
+        screen.ForgetStops();
+        judgement.LoadInDoubt(at, outputs);
         Disturb();
+    }
+
+    /// <summary>What settles next cannot be compared with what settled before.</summary>
+    private void ForgetSettled()
+    {
+        foreach (ref var sensor in state.Sensors.AsSpan())
+        {
+            sensor.HasLastLoad = 0;
+            sensor.HasSettled = 0;
+        }
     }
 
     private void ClearWindow()
@@ -186,7 +217,10 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         // A wrong estimate may make a suspension pull; readings must still be able to mend it.
         if ((stands ?? setup.Model.Map(configuration)) is not { } map) return;
         if (state.Load.MayHaveChanged != 0) map = Decide(at, map, motion, readings, outputs);
-        var accepted = instruments.Screen(map, motion, readings, at, outputs);
+        screen.Test(map, motion, readings);
+        if (screen.ChangedAt() is var changed and not 0) map = ChangedQuickly(changed, at, map, outputs);
+        screen.Tell(readings, at, outputs);
+        var accepted = screen.Keep(readings);
         if (accepted.IsEmpty) return;
         foreach (ref readonly var reading in accepted) NoiseRule.Learn(ref state.Sensors[reading.Sensor], setup.Estimator.Circuits[reading.Sensor].Fit.At(reading.Pressure));
         var departure = MeasuredSplit.Learn(setup.Estimator, state.Known, configuration, accepted, state.SplitCounts);
@@ -219,11 +253,27 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
             return map;
         }
 
+        return BeginLoad(state.Load.StopBegan == 0 ? at : state.Load.StopBegan, at, map, outputs);
+    }
+
+    /// <summary>A stop too short for loading had one all the same.</summary>
+    private LoadMap ChangedQuickly(long since, long at, LoadMap map, List<LaneOutput> outputs)
+    {
+        state.Load.Legs++;
+        ForgetSettled();
+        screen.Clear(at, outputs);
+        judgement.LoadInDoubt(at, outputs);
+        return BeginLoad(since, at, map, outputs);
+    }
+
+    private LoadMap BeginLoad(long since, long at, LoadMap map, List<LaneOutput> outputs)
+    {
         setup.Estimator.BeginLoad(state.Payload);
-        state.Load.Since = state.Load.StopBegan == 0 ? at : state.Load.StopBegan;
+        state.Load.Since = since;
         state.Load.BeganMetres = state.Motion.Metres;
         judgement.NewLoad();
-        outputs.Add(new LaneOutput.LoadBegan(new Moment(at), new Moment(state.Load.Since)));
+        screen.NewLoad();
+        outputs.Add(new LaneOutput.LoadBegan(new Moment(at), new Moment(since)));
         return setup.Model.MapAt(map.Configuration with { AtCeiling = 0 }, state.Payload.State) ?? map;
     }
 
@@ -279,41 +329,5 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         state.Load.HasProvisional = 1;
         state.Load.ProvisionalAt = at;
         judgement.Standing(at, outputs);
-    }
-}
-
-/// <summary>Noise of a settled reading, learned from how successive ones differ.</summary>
-internal static class NoiseRule
-{
-    /// <summary>What is expected before anything is seen: 1.2 % of the axle's rating, worth six readings. Common practice.</summary>
-    private const double PriorRelativeSd = 0.012, PriorWeight = 6;
-
-    private const double Memory = 60, Least = 20;
-
-    public static double Variance(in SensorState sensor, double rating)
-    {
-        var prior = PriorRelativeSd * rating;
-        var variance = (PriorWeight * prior * prior + sensor.NoiseSum) / (PriorWeight + sensor.NoiseWeight);
-        return Math.Max(variance, Least * Least);
-    }
-
-    public static void Learn(ref SensorState sensor, double load)
-    {
-        if (sensor.HasLastLoad != 0)
-        {
-            // Successive readings of one load differ by twice the variance of each.
-            var step = load - sensor.LastLoad;
-            if (sensor.NoiseWeight >= Memory)
-            {
-                sensor.NoiseSum *= (Memory - 1) / sensor.NoiseWeight;
-                sensor.NoiseWeight = Memory - 1;
-            }
-
-            sensor.NoiseSum += step * step / 2;
-            sensor.NoiseWeight++;
-        }
-
-        sensor.LastLoad = load;
-        sensor.HasLastLoad = 1;
     }
 }

@@ -75,6 +75,9 @@ public struct MotionState
     /// <summary>Moment of the latest reading of any kind.</summary>
     public long LastReadingAt;
 
+    /// <summary>When a speed was last heard, of the wheels or over ground.</summary>
+    public long HeardAt;
+
     /// <summary>When the service brake was last seen applied.</summary>
     public long BrakedAt;
 

@@ -4,6 +4,7 @@ namespace AxleTelemetry.Domain.Lanes;
 internal static class PressureTracker
 {
     private const int LeastForNoise = 3;
+    private const double LongestHold = 120;
 
     /// <summary>Takes a pressure. True when a block has just ended.</summary>
     public static bool Take(ref SensorState sensor, long at, double pressure)
@@ -23,6 +24,9 @@ internal static class PressureTracker
         sensor.PressureAt = at;
         return ended;
     }
+
+    /// <summary>True where the sensor has said so lately what it measures that it still holds.</summary>
+    public static bool IsKnown(in SensorState sensor, long at) => sensor.MeanAt != 0 && MotionTracker.Seconds(sensor.MeanAt, at) <= LongestHold;
 
     private static void EndBlock(ref SensorState sensor)
     {

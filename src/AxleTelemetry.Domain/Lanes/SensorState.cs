@@ -57,6 +57,21 @@ public struct SensorState
     /// <summary>Settled readings refused in a row because they cannot be load.</summary>
     public int Refused;
 
+    /// <summary>By how much the latest settled reading departed from the load in hand, kg.</summary>
+    public double Departure;
+
+    /// <summary>Latest settled reading, taken or refused, kg.</summary>
+    public double Settled;
+
+    /// <summary>1 while <see cref="Settled"/> can be compared with the next.</summary>
+    public byte HasSettled;
+
+    /// <summary>Settled readings since one last jumped from the one before it; a reading with none before it counts as a jump.</summary>
+    public int SinceJump;
+
+    /// <summary>Seconds that the vehicle has rolled and been heard since this sensor last said anything.</summary>
+    public double SilentSeconds;
+
     /// <summary>Length of a block, s.</summary>
     public const double BlockSeconds = 10;
 }

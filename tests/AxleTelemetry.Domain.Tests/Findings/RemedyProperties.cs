@@ -63,6 +63,22 @@ public sealed class RemedyProperties
     }
 
     [Fact]
+    public void No_removal_is_offered_that_asks_for_more_than_twice_the_least()
+    {
+        var bench = new RemedyBench("rigid-6x2-tag.json");
+        var several = 0;
+        foreach (var (state, configuration) in bench.Overloads(new SeededRandom(Seed + 2), 300))
+        {
+            var removals = bench.Solve(state, configuration).OfType<Remedy.TakeOff>().Select(t => t.Kilograms).ToList();
+            if (removals.Count == 0) continue;
+            Assert.True(removals.Max() <= 2 * removals.Min(), $"{removals.Max()} kg beside {removals.Min()} kg");
+            if (removals.Count > 1) several++;
+        }
+
+        Assert.True(several > 20, $"only {several} times more than one removal was offered");
+    }
+
+    [Fact]
     public void Sure_removal_is_never_less_than_the_plain_one_and_makes_every_limit_sure()
     {
         var bench = new RemedyBench("rigid-6x2-tag.json");
