@@ -122,7 +122,7 @@ public sealed class Lane
                 TakeSpeed(stood, at, outputs);
                 break;
             case ConditionKey.Fuel:
-                if (body == 0) _loads.TakeFuel(value);
+                if (body == 0) FuelCount.Take(Setup, State, value);
                 break;
             case ConditionKey.ServiceBrake:
                 if (value != 0) State.Motion.BrakedAt = at;

@@ -16,7 +16,6 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     private const double WindowSeconds = 60, WindowMetres = 1000, LeastSettled = 20, LongestWindow = 180;
     private const double SameLoadWithin = 3;
     private const double StandingEvery = 60, StandingAfter = 20, StandingRelativeSd = 0.04;
-    private const double FuelPerKm = 0.25, MostFuelCounted = 200, FuelDensity = 0.832, CrewAndKit = 110, FuelKnownSd = 40;
     private const double GradeTrust = 0.8;
 
     /// <summary>Nothing heard for long: the vehicle may have stood and been loaded meanwhile.</summary>
@@ -43,18 +42,6 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     {
         ClearWindow();
         ForgetSettled();
-    }
-
-    /// <summary>Reported fuel makes the service load known to 40 kg.</summary>
-    public void TakeFuel(double litres)
-    {
-        var column = setup.Model.Budget.ServiceColumn(0);
-        if (column < 0) return;
-        var sd = setup.Model.Budget.Errors[column].Sd;
-        if (sd <= 0) return;
-        var service = setup.Combination.Vehicles[0].Service!;
-        state.Known.Deviation[column] = (FuelDensity * litres + CrewAndKit - service.Mean.Kilograms) / sd;
-        state.Known.Remaining[column] = Math.Min(1, FuelKnownSd / sd);
     }
 
     /// <summary>Takes a pressure into the window where it is settled.</summary>
@@ -210,7 +197,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
 
     private void Settle(long at, in Motion motion, Span<CircuitReading> readings, List<LaneOutput> outputs)
     {
-        BurnFuel();
+        FuelCount.Burn(setup, state);
         var configuration = ConfigurationRule.Now(setup, state);
         var stands = setup.Model.MapAt(configuration, state.Payload.State);
         instruments.TellPossible(stands is not null, at, outputs);
@@ -244,7 +231,10 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         {
             if (!same) break;
             var innovation = setup.Estimator.Innovation(state.Payload, state.Known, map, motion, reading);
-            same = Math.Abs(innovation.Mean) <= SameLoadWithin * innovation.Sd;
+            // A sensor told off is as far off after the stop as before it, or was set right: that is no other load.
+            ref var sensor = ref state.Sensors[reading.Sensor];
+            var known = StepScreen.IsToldOff(sensor) ? sensor.Departure : 0;
+            same = Math.Min(Math.Abs(innovation.Mean), Math.Abs(innovation.Mean - known)) <= SameLoadWithin * innovation.Sd;
         }
 
         if (same)
@@ -289,17 +279,6 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         }
     }
 
-    /// <summary>Fuel not reported is counted as burnt since the load began.</summary>
-    private void BurnFuel()
-    {
-        var column = setup.Model.Budget.ServiceColumn(0);
-        if (column < 0 || state.Known.Remaining[column] < 1) return;
-        var sd = setup.Model.Budget.Errors[column].Sd;
-        if (sd <= 0) return;
-        var burnt = Math.Min(FuelPerKm * (state.Motion.Metres - state.Load.BeganMetres) / 1000, MostFuelCounted);
-        state.Known.Deviation[column] = -burnt / sd;
-    }
-
     /// <summary>Standing after a stop that may have changed the load: what the bellows say now, within 4 %, until the vehicle has rolled.</summary>
     private void TakeStanding(long at, List<LaneOutput> outputs)
     {
@@ -317,7 +296,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         for (var s = 0; s < state.Sensors.Length; s++)
         {
             ref var sensor = ref state.Sensors[s];
-            if (!Carries(s) || sensor.MeanAt < state.Motion.StandsSince || MotionTracker.Seconds(sensor.MeanAt, at) > StandingEvery) continue;
+            if (!Carries(s) || StepScreen.IsToldOff(sensor) || sensor.MeanAt < state.Motion.StandsSince || MotionTracker.Seconds(sensor.MeanAt, at) > StandingEvery) continue;
             var load = Math.Max(setup.Estimator.Circuits[s].Fit.At(sensor.Mean), 1000);
             readings[count++] = Read(s, sensor.Mean, StandingRelativeSd * load * StandingRelativeSd * load);
         }

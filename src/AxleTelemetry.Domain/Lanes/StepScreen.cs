@@ -14,6 +14,9 @@ internal sealed class StepScreen(LaneSetup setup, LaneState state, EpisodeTeller
     private const double RefusedBeyond = 4, JumpBeyond = 3;
     private const int Told = 3;
 
+    /// <summary>True where so many readings in a row were refused that the sensor is not believed of this load any more.</summary>
+    public static bool IsToldOff(in SensorState sensor) => sensor.Refused >= Told;
+
     /// <summary>The vehicle stands or stood too short for loading. It counts where the load fitted until then.</summary>
     public void NoticeShortStop(long since)
     {

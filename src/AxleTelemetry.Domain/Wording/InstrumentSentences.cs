@@ -13,8 +13,14 @@ internal sealed class InstrumentSentences(Names names)
             $"Moving off with {names.Axle(key.Element)} relieved or raised: the driving axle carries more for a moment, within what its maker allows.",
         FindingKind.AxleRelieved =>
             $"{Names.Begin(names.Axle(key.Element))} is said to carry, but its bellows are relieved. Look at the lift and its switch.",
+        FindingKind.LiftDisputed =>
+            $"{Names.Begin(names.Axle(key.Element))} is said to be raised, but its bellows hold pressure{Of(detail)} and feel the road: it counts as down. Look at the lift switch.",
         FindingKind.PressureStep =>
             $"{Names.Begin(names.Sensor(key.Element))} stepped{By(detail)} while rolling, without a lift: that cannot be load. Look at the sensor, the circuit and the lift switch.",
+        FindingKind.SensorDrifts =>
+            $"{Names.Begin(names.Sensor(key.Element))} has drifted{By(detail)} from the load while rolling: that cannot be load. Look at the sensor and the circuit; its readings are not used meanwhile.",
+        FindingKind.SensorSilent =>
+            $"{Names.Begin(names.Sensor(key.Element))} says nothing while the vehicle is heard and rolls. Look at the sensor and its wiring. Its axles are known only from what else is measured.",
         FindingKind.SensorStill =>
             $"{Names.Begin(names.Sensor(key.Element))} shows no road noise while the vehicle rolls: it is stuck, or its line is blocked. Its readings are not used.",
         FindingKind.SplitDeparts =>
@@ -41,6 +47,8 @@ internal sealed class InstrumentSentences(Names names)
     }
 
     private static string By(FindingDetail detail) => detail is FindingDetail.Measured step ? $" by {Amount.Tonnes(Math.Abs(step.Value))}" : "";
+
+    private static string Of(FindingDetail detail) => detail is FindingDetail.Measured held ? FormattableString.Invariant($" ({held.Value:0} kPa)") : "";
 
     private static string At(FindingDetail detail) => detail is FindingDetail.Measured payload ? $" at {Amount.Tonnes(payload.Value)}" : " implausible";
 

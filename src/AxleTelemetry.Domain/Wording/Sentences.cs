@@ -120,12 +120,16 @@ public sealed class Sentences
         FindingKind.Overload => detail is FindingDetail.Excess now && now.Verdict.Excess.Mean <= 0
             ? $"Ended: {Names.Limited(key.Margin)} is within its limit, {_limits.Then(now.Verdict)}."
             : $"Ended: {Names.Limited(key.Margin)} is no longer over its limit.",
-        FindingKind.CannotTell => $"Ended: it can be told again whether {Names.Limited(key.Margin)} is within its limit.",
-        FindingKind.LoweredForNothing => $"Ended: {Names.Axle(key.Element)} is no longer down for nothing.",
+        FindingKind.CannotTell when detail is FindingDetail.Excess => $"Ended: it can be told again whether {Names.Limited(key.Margin)} is within its limit.",
+        FindingKind.CannotTell => $"Ended: the load or the lifts may be others now, so whether {Names.Limited(key.Margin)} is within its limit is looked at anew.",
+        FindingKind.LoweredForNothing => $"Ended: {Names.Axle(key.Element)} is no longer known to be down for nothing.",
         FindingKind.AutomaticLoweringDidNotAct => $"Ended: {Names.Axle(key.Element)} is no longer up with a limit passed.",
         FindingKind.MovingOffAid => $"Ended: moving off with {Names.Axle(key.Element)} relieved or raised.",
         FindingKind.AxleRelieved => $"Ended: the bellows of {Names.Axle(key.Element)} carry as reported.",
+        FindingKind.LiftDisputed => $"Ended: the switch of {Names.Axle(key.Element)} and its bellows go together again.",
         FindingKind.PressureStep => $"Ended: {Names.Sensor(key.Element)} fits the load again.",
+        FindingKind.SensorDrifts => $"Ended: {Names.Sensor(key.Element)} fits the load again.",
+        FindingKind.SensorSilent => $"Ended: {Names.Sensor(key.Element)} reports again.",
         FindingKind.SensorStill => $"Ended: {Names.Sensor(key.Element)} feels the road again.",
         FindingKind.SplitDeparts => $"Ended: the axles of {Names.Vehicle(key.Element)} share as declared.",
         FindingKind.SuspensionOff => $"Ended: {Names.Vehicle(key.Element)} is at driving height with air in its bellows.",

@@ -162,4 +162,30 @@ public class SentencesTests
         Assert.Equal("Sensor drive stepped by 1.2 t while rolling, without a lift: that cannot be load. Look at the sensor, the circuit and the lift switch.",
             words.Of(Said.Episode(FindingKind.PressureStep, 0, EpisodeChange.Opened, new FindingDetail.Measured(-1210, "kg"))));
     }
+
+    [Fact]
+    public void A_lift_switch_that_lies_is_told_with_what_its_bellows_hold()
+    {
+        Assert.Equal("Axle 3 (tag) is said to be raised, but its bellows hold pressure (328 kPa) and feel the road: it counts as down. Look at the lift switch.",
+            Rigid.Of(Said.Episode(FindingKind.LiftDisputed, 2, EpisodeChange.Opened, new FindingDetail.Measured(328.4, "kPa"))));
+        Assert.Equal("Ended: the switch of axle 3 (tag) and its bellows go together again.",
+            Rigid.Of(Said.Episode(FindingKind.LiftDisputed, 2, EpisodeChange.Closed, new FindingDetail.None())));
+    }
+
+    [Fact]
+    public void A_drift_is_told_in_tonnes_and_a_silence_with_what_it_leaves_unknown()
+    {
+        var words = new Sentences(LimitsWithSensor);
+        Assert.Equal("Sensor drive has drifted by 0.3 t from the load while rolling: that cannot be load. Look at the sensor and the circuit; its readings are not used meanwhile.",
+            words.Of(Said.Episode(FindingKind.SensorDrifts, 0, EpisodeChange.Opened, new FindingDetail.Measured(310, "kg"))));
+        Assert.Equal("Sensor drive says nothing while the vehicle is heard and rolls. Look at the sensor and its wiring. Its axles are known only from what else is measured.",
+            words.Of(Said.Episode(FindingKind.SensorSilent, 0, EpisodeChange.Opened, new FindingDetail.None())));
+        Assert.Equal("Ended: sensor drive reports again.", words.Of(Said.Episode(FindingKind.SensorSilent, 0, EpisodeChange.Closed, new FindingDetail.None())));
+    }
+
+    [Fact]
+    public void What_ends_because_the_load_may_be_another_does_not_claim_to_be_solved() =>
+        Assert.Equal("Ended: the load or the lifts may be others now, so whether axle 1 (steer) is within its limit is looked at anew.",
+            Rigid.Of(new LaneOutput.Episode(new Moment(0), new FindingKey(FindingKind.CannotTell, new MarginKey(MarginKind.Axle, 0, 0), -1),
+                EpisodeChange.Closed, Level.Clear, new Moment(0), new FindingDetail.None())));
 }
