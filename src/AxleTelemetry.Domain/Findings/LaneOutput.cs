@@ -37,7 +37,8 @@ public abstract record LaneOutput(Moment At)
     /// <summary>A load began.</summary>
     /// <param name="At">Settled reading that decided it.</param>
     /// <param name="Since">The stop it began at.</param>
-    public sealed record LoadBegan(Moment At, Moment Since) : LaneOutput(At);
+    /// <param name="Payload">Payload of all vehicles together after that reading, kg.</param>
+    public sealed record LoadBegan(Moment At, Moment Since, Estimated Payload) : LaneOutput(At);
 
     /// <summary>A stop changed nothing: the load before it goes on.</summary>
     public sealed record LoadGoesOn(Moment At) : LaneOutput(At);

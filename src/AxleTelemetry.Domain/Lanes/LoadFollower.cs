@@ -203,6 +203,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         instruments.TellPossible(stands is not null, at, outputs);
         // A wrong estimate may make a suspension pull; readings must still be able to mend it.
         if ((stands ?? setup.Model.Map(configuration)) is not { } map) return;
+        var before = outputs.Count;
         if (state.Load.MayHaveChanged != 0) map = Decide(at, map, motion, readings, outputs);
         screen.Test(map, motion, readings);
         if (screen.ChangedAt() is var changed and not 0) map = ChangedQuickly(changed, at, map, outputs);
@@ -213,6 +214,10 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         var departure = MeasuredSplit.Learn(setup.Estimator, state.Known, configuration, accepted, state.SplitCounts);
         LoosenDischarging();
         setup.Estimator.Take(state.Payload, state.Known, map, motion, accepted);
+        // How much a new load is, is known only now.
+        for (var i = before; i < outputs.Count; i++)
+            if (outputs[i] is LaneOutput.LoadBegan began)
+                outputs[i] = began with { Payload = setup.Estimator.PayloadOf(state.Payload) };
         state.Load.SettledAt = at;
         state.Load.SettledMetres = state.Motion.Metres;
         instruments.AfterSettled(departure, at, outputs);
@@ -263,7 +268,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         state.Load.BeganMetres = state.Motion.Metres;
         judgement.NewLoad();
         screen.NewLoad();
-        outputs.Add(new LaneOutput.LoadBegan(new Moment(at), new Moment(since)));
+        outputs.Add(new LaneOutput.LoadBegan(new Moment(at), new Moment(since), default));
         return setup.Model.MapAt(map.Configuration with { AtCeiling = 0 }, state.Payload.State) ?? map;
     }
 

@@ -135,6 +135,22 @@ public sealed class Estimator
         return new Estimated(difference, Math.Sqrt(variance));
     }
 
+    /// <summary>Payload of all bodies together, kg.</summary>
+    public Estimated PayloadOf(PayloadEstimate estimate)
+    {
+        Span<double> masses = stackalloc double[estimate.States];
+        for (var i = 0; i < masses.Length; i += 2) masses[i] = 1;
+        var variance = Quadratic(masses, estimate.Covariance);
+        for (var e = 0; e < estimate.Errors; e++)
+        {
+            var moved = 0.0;
+            for (var i = 0; i < masses.Length; i += 2) moved += estimate.Sensitivity[i * estimate.Errors + e];
+            variance += moved * moved;
+        }
+
+        return new Estimated(Dot(masses, estimate.State), Math.Sqrt(variance));
+    }
+
     /// <summary>A load, group, gross or margin with its standard deviation.</summary>
     public Estimated Evaluate(PayloadEstimate estimate, KnownErrors known, LinearForm form) =>
         Evaluate(estimate, known, form, estimate.State);

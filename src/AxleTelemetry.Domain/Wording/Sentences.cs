@@ -41,7 +41,7 @@ public sealed class Sentences
     {
         LaneOutput.Episode episode => Episode(episode),
         LaneOutput.Provisional warning => $"As it stands now: {Together(warning.Key, warning.Level, warning.Detail, warning.Also)} Drive 300 m to be sure.",
-        LaneOutput.LoadBegan => "A new load.",
+        LaneOutput.LoadBegan began => $"A new load: {Amount.Tonnes(Math.Max(0, began.Payload.Mean))}, give or take {Amount.Tonnes(began.Payload.HalfWidth)}.",
         LaneOutput.LoadGoesOn => "The same load as before the stop.",
         LaneOutput.Configured configured => $"{Names.Begin(Lifts(configured.Configuration))}.",
         _ => throw new ArgumentOutOfRangeException(nameof(output), output, "Unknown output."),
