@@ -38,6 +38,11 @@ public sealed record CalibrationVersion
     /// </summary>
     public CircuitFit FitAt(Moment at) => Aged(Fit, Tickets, at);
 
+    /// <summary>What findings call a fit from these tickets: day of the last one (UTC) and their number, or <c>handbook</c>.</summary>
+    public static string NameOf(ImmutableArray<Ticket> tickets) => tickets.IsEmpty
+        ? "handbook"
+        : FormattableString.Invariant($"{tickets.Max(ticket => ticket.At).ToString()[..10]}/{tickets.Length}");
+
     /// <summary>A fit from these tickets, widened by their age at a moment. See <see cref="FitAt"/>.</summary>
     public static CircuitFit Aged(CircuitFit fit, ImmutableArray<Ticket> tickets, Moment at) =>
         Centre(tickets) is { } centre ? fit.Aged(Math.Max(0, at.SecondsSince(centre)) / SecondsPerYear) : fit;

@@ -46,6 +46,18 @@ public sealed record HandbookPrior
     public static HandbookPrior FromBellows(BellowsGeometry bellows, Mass typicalAxleLoad) =>
         new(bellows.KilogramsPerKilopascal, typicalAxleLoad);
 
+    /// <summary>
+    /// The prior that a handbook fit says again: what a vehicle's description carries, before any ticket. Throws
+    /// <see cref="ArgumentOutOfRangeException"/> for a load not above zero or a fit without spread.
+    /// </summary>
+    public static HandbookPrior FromFit(CircuitFit handbook, Mass typicalAxleLoad) => new(handbook.KilogramsPerKilopascal, typicalAxleLoad)
+    {
+        OffsetKilograms = handbook.OffsetKilograms,
+        GainRelativeDeviation = Math.Sqrt(handbook.GainVariance) / handbook.KilogramsPerKilopascal,
+        OffsetDeviationKilograms = Math.Sqrt(handbook.OffsetVariance),
+        ResidualKilograms = handbook.ResidualKilograms,
+    };
+
     /// <summary>The prior of an axle whose gain is stated. Throws <see cref="ArgumentOutOfRangeException"/> for a gain or load not above zero.</summary>
     public static HandbookPrior FromGain(double kilogramsPerKilopascal, Mass typicalAxleLoad) => new(kilogramsPerKilopascal, typicalAxleLoad);
 }

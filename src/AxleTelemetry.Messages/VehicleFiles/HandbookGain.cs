@@ -7,8 +7,6 @@ namespace AxleTelemetry.Messages.VehicleFiles;
 /// <summary>What a file's handbook entry says of a circuit, by geometry or outright.</summary>
 internal static class HandbookGain
 {
-    private const string Version = "handbook";
-
     /// <summary>The properties of the geometry; they go together.</summary>
     public static ImmutableArray<string> Geometry { get; } = ["effective_area_cm2", "bellows_per_axle", "lever_ratio"];
 
@@ -25,7 +23,7 @@ internal static class HandbookGain
     public static CircuitFit Fit(double gain, DraftAxle reference)
     {
         var prior = HandbookPrior.FromGain(gain, Mass.FromKilograms(reference.Rating!.Value));
-        return CircuitCalibration.Fit(prior, [], Mass.FromKilograms(reference.Unsprung!.Value), Version) is Calibrated calibrated
+        return CircuitCalibration.Fit(prior, [], Mass.FromKilograms(reference.Unsprung!.Value), CalibrationVersion.NameOf([])) is Calibrated calibrated
             ? calibrated.Fit
             : throw new InvalidOperationException("A handbook alone always gives a fit.");
     }
