@@ -9,5 +9,7 @@ internal static class ExampleFiles
 
     public static string SemiTrailer => Of("semi-tridem-lift-first.json");
 
+    public static string Tickets => Of("tickets-rt-01.csv");
+
     public static string Of(string name) => Path.Combine(AppContext.BaseDirectory, "examples", name);
 }

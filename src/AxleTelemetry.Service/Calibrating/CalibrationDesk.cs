@@ -1,91 +1,85 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Messages.Calibration;
-using static System.FormattableString;
+using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Calibrating;
 
-/// <summary>From an order to a sheet: reads the tickets, picks the circuit, fits, screens, ages.</summary>
-internal static class CalibrationDesk
+/// <summary>From an order to its sheets: reads the files, picks the circuits, fits, screens, ages.</summary>
+internal sealed class CalibrationDesk
 {
-    /// <summary>The sheet, or <c>null</c> with every problem listed.</summary>
-    public static CalibrationSheet? Work(CalibrationOrder order, List<string> problems)
+    private readonly CalibrationOrder _order;
+    private readonly List<InputProblem> _errors = [];
+    private readonly List<InputProblem> _warnings = [];
+
+    private CalibrationDesk(CalibrationOrder order) => _order = order;
+
+    /// <summary>A sheet for each circuit, or every error at once.</summary>
+    public static CalibrationResult Work(CalibrationOrder order)
     {
-        var read = order.Tickets is null ? [] : Tickets(order.Tickets, problems);
-        if (problems.Count > 0) return null;
-        var circuit = Circuit(order, read, problems);
-        ImmutableArray<Ticket> all = [.. read.Where(row => row.Circuit == circuit).Select(row => row.Ticket)];
-        foreach (var missing in order.Without.Where(weighing => all.All(ticket => ticket.Weighing != weighing)))
-            problems.Add($"--without {missing}: the circuit has no such weighing.");
-        if (problems.Count > 0) return null;
-        ImmutableArray<Ticket> tickets = [.. all.Where(ticket => !order.Without.Contains(ticket.Weighing))];
-        switch (CircuitCalibration.Fit(order.Handbook, tickets, order.Unsprung, Version(tickets)))
+        var desk = new CalibrationDesk(order);
+        var sheets = desk.Sheets();
+        return desk._errors.Count > 0 ? new CalibrationResult.Refused([.. desk._errors]) : new CalibrationResult.Done(sheets, [.. desk._warnings]);
+    }
+
+    private ImmutableArray<CalibrationSheet> Sheets()
+    {
+        var files = new InputFiles(_errors, _warnings);
+        var tickets = _order.Tickets is { } file ? files.Tickets(file) : [];
+        var described = _order.Handbook is HandbookSource.Described source ? files.Vehicle(source.File) : null;
+        if (_errors.Count > 0) return [];
+        var choice = new CircuitChoice(_order, tickets, _errors, _warnings);
+        var circuits = _order.Handbook switch
+        {
+            HandbookSource.Stated stated => choice.Of(stated.Setup),
+            HandbookSource.Described => choice.Of(described!),
+            _ => throw new InvalidOperationException("A source of handbooks that nobody handles."),
+        };
+        if (_errors.Count > 0) return [];
+        CheckWithout([.. tickets.Where(row => circuits.Any(c => c.Circuit == row.Circuit)).Select(row => row.Ticket.Weighing)]);
+        return [.. circuits.Select(c => Sheet(c.Circuit, c.Setup, [.. tickets.Where(row => row.Circuit == c.Circuit).Select(row => row.Ticket)])).OfType<CalibrationSheet>()];
+    }
+
+    private void CheckWithout(ImmutableHashSet<string> weighings)
+    {
+        foreach (var missing in _order.Without.Where(weighing => !weighings.Contains(weighing)))
+            _errors.Add(new("--without", "", $"'{missing}'", weighings.IsEmpty
+                ? "There are no tickets to leave it out of." : $"The weighings are {string.Join(", ", weighings.Order(StringComparer.Ordinal))}."));
+    }
+
+    private CalibrationSheet? Sheet(CircuitId? circuit, CircuitSetup setup, ImmutableArray<Ticket> all)
+    {
+        ImmutableArray<Ticket> tickets = [.. all.Where(ticket => !_order.Without.Contains(ticket.Weighing))];
+        switch (CircuitCalibration.Fit(setup.Handbook, tickets, setup.Unsprung, CalibrationVersion.NameOf(tickets)))
         {
             case NotCalibrated refused:
-                problems.Add(refused.Explanation);
+                _errors.Add(new(circuit?.ToString() ?? "handbook", "", "", refused.Explanation));
                 return null;
             case Calibrated done:
-                return Sheet(order, circuit, tickets, done.Fit);
+                return new()
+                {
+                    Circuit = circuit,
+                    Setup = setup,
+                    Tickets = tickets,
+                    LeftOut = [.. _order.Without.Distinct().Where(weighing => all.Any(ticket => ticket.Weighing == weighing))],
+                    Fit = _order.At is { } at ? CalibrationVersion.Aged(done.Fit, tickets, at) : done.Fit,
+                    At = _order.At,
+                    Screening = TicketScreening.Of(done.Fit, setup.Handbook, tickets, setup.Unsprung),
+                };
             default:
                 throw new InvalidOperationException("An outcome of calibration that nobody handles.");
         }
     }
+}
 
-    private static CalibrationSheet Sheet(CalibrationOrder order, CircuitId? circuit, ImmutableArray<Ticket> tickets, CircuitFit fit) => new()
-    {
-        Circuit = circuit,
-        Handbook = order.Handbook,
-        Unsprung = order.Unsprung,
-        TypicalAxleLoad = order.TypicalAxleLoad,
-        Tickets = tickets,
-        LeftOut = order.Without,
-        Fit = order.At is { } at ? CalibrationVersion.Aged(fit, tickets, at) : fit,
-        At = order.At,
-        Screening = TicketScreening.Of(fit, order.Handbook, tickets, order.Unsprung),
-    };
+/// <summary>What came of an order.</summary>
+internal abstract record CalibrationResult
+{
+    private CalibrationResult() { }
 
-    /// <summary>Day of the last ticket and their number.</summary>
-    private static string Version(ImmutableArray<Ticket> tickets) =>
-        tickets.IsEmpty ? "handbook" : Invariant($"{tickets.Max(ticket => ticket.At).ToString()[..10]}/{tickets.Length}");
+    /// <summary>A sheet for each circuit, at least one, and what is odd but possible.</summary>
+    public sealed record Done(ImmutableArray<CalibrationSheet> Sheets, ImmutableArray<InputProblem> Warnings) : CalibrationResult;
 
-    private static ImmutableArray<CircuitTicket> Tickets(FileInfo file, List<string> problems)
-    {
-        if (!file.Exists || file.Length > 4 * TicketsCsv.MostCharacters)
-        {
-            problems.Add(file.Exists ? $"{file}: larger than a file of tickets may be." : $"{file}: there is no such file.");
-            return [];
-        }
-        try
-        {
-            switch (TicketsCsv.Parse(File.ReadAllText(file.FullName)))
-            {
-                case TicketsRead read:
-                    return read.Tickets;
-                case TicketsRefused refused:
-                    problems.AddRange(refused.Problems.Select(problem => $"{file}: {problem}"));
-                    return [];
-                default:
-                    throw new InvalidOperationException("An outcome of reading that nobody handles.");
-            }
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            problems.Add($"{file}: cannot be read. {e.Message}");
-            return [];
-        }
-    }
-
-    private static CircuitId? Circuit(CalibrationOrder order, ImmutableArray<CircuitTicket> read, List<string> problems)
-    {
-        CircuitId[] circuits = [.. read.Select(row => row.Circuit).Distinct()];
-        if (order.Tickets is null) return null;
-        if (circuits.Length == 0) problems.Add($"{order.Tickets}: no ticket in it. Leave --tickets out for the handbook alone.");
-        else if (order.Circuit is null && circuits.Length > 1) problems.Add($"{order.Tickets}: tickets of several circuits. Choose one: {List(circuits)}.");
-        else if (order.Circuit is not null && circuits.All(circuit => circuit.ToString() != order.Circuit))
-            problems.Add($"--circuit {order.Circuit}: no ticket of it in {order.Tickets}. There are: {List(circuits)}.");
-        else return circuits.First(circuit => order.Circuit is null || circuit.ToString() == order.Circuit);
-        return null;
-    }
-
-    private static string List(CircuitId[] circuits) => string.Join(", ", circuits.Select(circuit => $"--circuit {circuit}"));
+    /// <summary>No sheet, and every reason why.</summary>
+    public sealed record Refused(ImmutableArray<InputProblem> Errors) : CalibrationResult;
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
@@ -19,22 +20,26 @@ internal static class CalibrationJson
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
     };
 
-    public static string Of(CalibrationSheet sheet) => JsonSerializer.Serialize(
-        new
-        {
-            sheet.Circuit?.Vehicle,
-            sheet.Circuit?.Sensor,
-            At = sheet.At?.ToString(),
-            UnsprungKg = sheet.Unsprung.Kilograms,
-            TypicalKg = sheet.TypicalAxleLoad.Kilograms,
-            HandbookKgPerKpa = sheet.Handbook.KilogramsPerKilopascal,
-            sheet.LeftOut,
-            Fit = Fit(sheet.Fit),
-            Levels = sheet.Levels.Select(Level),
-            Tickets = sheet.Screening.Checks.Select(check => Ticket(check, sheet.Tickets.Length)),
-            PlainLine = sheet.Screening.PlainLine is FittedLine line ? Plain(line) : null,
-        },
-        Options);
+    /// <summary>One sheet.</summary>
+    public static string Of(CalibrationSheet sheet) => JsonSerializer.Serialize(Sheet(sheet), Options);
+
+    /// <summary>The sheets of a vehicle as a list, of one too, so that a program need not ask which it got.</summary>
+    public static string Of(ImmutableArray<CalibrationSheet> sheets) => JsonSerializer.Serialize(sheets.Select(Sheet), Options);
+
+    private static object Sheet(CalibrationSheet sheet) => new
+    {
+        sheet.Circuit?.Vehicle,
+        sheet.Circuit?.Sensor,
+        At = sheet.At?.ToString(),
+        UnsprungKg = sheet.Unsprung.Kilograms,
+        TypicalKg = sheet.TypicalAxleLoad.Kilograms,
+        HandbookKgPerKpa = sheet.Handbook.KilogramsPerKilopascal,
+        sheet.LeftOut,
+        Fit = Fit(sheet.Fit),
+        Levels = sheet.Levels.Select(Level),
+        Tickets = sheet.Screening.Checks.Select(check => Ticket(check, sheet)),
+        PlainLine = sheet.Screening.PlainLine is FittedLine line ? Plain(line) : null,
+    };
 
     private static object Fit(CircuitFit fit) => new
     {
@@ -61,7 +66,7 @@ internal static class CalibrationJson
         level.Line.Extrapolated,
     };
 
-    private static object Ticket(TicketCheck check, int tickets) => new
+    private static object Ticket(TicketCheck check, CalibrationSheet sheet) => new
     {
         check.Ticket.Weighing,
         Time = check.Ticket.At.ToString(),
@@ -74,8 +79,9 @@ internal static class CalibrationJson
         DepartureKg = check.DepartureKilograms,
         DepartureSd = check.Departures,
         check.Studentised,
+        check.Ticket.Note,
         Suspicious = check.Suspicion != TicketSuspicion.None,
-        Sentence = check.Suspicion == TicketSuspicion.None ? null : SuspicionText.Of(check, tickets),
+        Sentence = check.Suspicion == TicketSuspicion.None ? null : SuspicionText.Of(check, sheet),
     };
 
     private static object Plain(FittedLine line) => new

@@ -7,14 +7,16 @@ namespace AxleTelemetry.Service.Calibrating;
 /// <summary>One calibration of one circuit with everything that a person wants to see before accepting it.</summary>
 internal sealed record CalibrationSheet
 {
-    /// <summary><c>null</c> without tickets: the handbook names no circuit.</summary>
+    /// <summary><c>null</c> where neither tickets nor a vehicle name it.</summary>
     public required CircuitId? Circuit { get; init; }
 
-    public required HandbookPrior Handbook { get; init; }
+    public required CircuitSetup Setup { get; init; }
 
-    public required Mass Unsprung { get; init; }
+    public HandbookPrior Handbook => Setup.Handbook;
 
-    public required Mass TypicalAxleLoad { get; init; }
+    public Mass Unsprung => Setup.Unsprung;
+
+    public Mass TypicalAxleLoad => Setup.TypicalAxleLoad;
 
     public required ImmutableArray<Ticket> Tickets { get; init; }
 

@@ -9,6 +9,9 @@ namespace AxleTelemetry.Service.Calibrating;
 /// <summary>The sheet for a terminal.</summary>
 internal static class CalibrationTables
 {
+    /// <summary>Columns that the tables need: narrower, their numbers would be broken across lines.</summary>
+    public const int Least = 100;
+
     public static void Write(CalibrationSheet sheet, IAnsiConsole console)
     {
         // Sentences go out whole: a terminal wraps them itself, a file keeps one to a line.
@@ -18,13 +21,18 @@ internal static class CalibrationTables
         if (sheet.Tickets.IsEmpty) return;
         console.Write(Tickets(sheet));
         sentences.WriteLine(PlainLine(sheet.Screening.PlainLine, sheet.Tickets.Length));
-        foreach (var check in sheet.Suspicious) sentences.WriteLine(SuspicionText.Of(check, sheet.Tickets.Length));
+        foreach (var check in sheet.Suspicious) sentences.WriteLine(SuspicionText.Of(check, sheet));
     }
 
     private static IEnumerable<string> Head(CalibrationSheet sheet)
     {
         var fit = sheet.Fit;
-        yield return sheet.Circuit is null ? "Handbook alone, no ticket" : Invariant($"{sheet.Circuit}, {Count(sheet)}, version {fit.Version}");
+        yield return (sheet.Circuit, sheet.Tickets.IsEmpty) switch
+        {
+            (null, _) => "Handbook alone, no ticket",
+            ({ } circuit, true) => $"{circuit}, handbook alone, no ticket",
+            ({ } circuit, false) => $"{circuit}, {Count(sheet)}, version {fit.Version}",
+        };
         if (!sheet.LeftOut.IsEmpty) yield return $"Left out: {string.Join(", ", sheet.LeftOut)}.";
         yield return Invariant($"Sprung load = {fit.OffsetKilograms:0.0} kg + {fit.KilogramsPerKilopascal:0.000} kg/kPa x pressure; axle load = sprung load + {sheet.Unsprung.Kilograms:0} kg unsprung.");
         yield return Invariant($"Not known (1 sd): offset {Math.Sqrt(fit.OffsetVariance):0} kg, gain {Math.Sqrt(fit.GainVariance) / fit.KilogramsPerKilopascal:0.0%}, one weighing about the line {fit.ResidualKilograms:0} kg.");
@@ -47,15 +55,17 @@ internal static class CalibrationTables
         foreach (var level in sheet.Levels)
             table.AddRow(
                 Invariant($"{level.Share:0%}"), Invariant($"{level.AxleKilograms:#,0}"), Invariant($"{level.Kilopascals:0}"),
-                Invariant($"{level.Line.HalfWidth.Kilograms:0}"), Invariant($"{level.Reading.HalfWidth.Kilograms:0}"),
+                Invariant($"{level.Line.HalfWidth.Kilograms:#,0}"), Invariant($"{level.Reading.HalfWidth.Kilograms:#,0}"),
                 level.Line.Extrapolated ? "extrapolated" : sheet.Tickets.IsEmpty ? "handbook" : "within the tickets");
         return table;
     }
 
     private static Table Tickets(CalibrationSheet sheet)
     {
-        var table = Framed(["Weighing", "Day", "Method"], ["kPa", "Axle kg", "Ticket sd", "Residual kg", "Leverage", "Departs sd", "Studentised"])
-            .AddColumn("Flag");
+        // Names in two lines: the table then fits a terminal of 100 columns.
+        var table = Framed(["Weighing", "Day", "Method"], ["kPa", "Axle\nkg", "Ticket\nsd kg", "Resid-\nual kg", "Lever-\nage", "sd\naway", "Stu-\ndent t"])
+            .AddColumn(new TableColumn(""));
+        foreach (var column in table.Columns) column.PadLeft(0).PadRight(1).NoWrap();
         foreach (var check in sheet.Screening.Checks)
         {
             var ticket = check.Ticket;

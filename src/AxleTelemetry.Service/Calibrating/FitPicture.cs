@@ -53,7 +53,7 @@ internal sealed class FitPicture
     private string Title => _sheet.Circuit is null ? "Handbook alone: axle load from bellows pressure" : $"{_sheet.Circuit}: axle load from bellows pressure";
 
     private string Words => Invariant(
-        $"Axle load = {_sheet.Unsprung.Kilograms:0} kg unsprung + {_sheet.Fit.OffsetKilograms:0.#} kg + {_sheet.Fit.KilogramsPerKilopascal:0.000} kg/kPa x pressure; {CalibrationTables.Count(_sheet)}; version {_sheet.Fit.Version}{Age}.");
+        $"Axle load = {_sheet.Unsprung.Kilograms:0} kg unsprung {_sheet.Fit.OffsetKilograms:+ 0.#;- 0.#;+ 0} kg + {_sheet.Fit.KilogramsPerKilopascal:0.000} kg/kPa x pressure; {CalibrationTables.Count(_sheet)}; version {_sheet.Fit.Version}{Age}.");
 
     private string Age => _sheet.At is { } at && !_sheet.Tickets.IsEmpty ? $", widened to {at.ToString()[..10]}" : "";
 
@@ -184,7 +184,9 @@ internal sealed class FitPicture
         }
         _page.Line("bad", (at.X - 5.5, at.Y - 5.5), (at.X + 5.5, at.Y + 5.5));
         _page.Line("bad", (at.X - 5.5, at.Y + 5.5), (at.X + 5.5, at.Y - 5.5));
-        var roomRight = at.X < Right - 150;
-        _page.Text(roomRight ? "red" : "red end", (at.X + (roomRight ? 11 : -11), at.Y + 4), $"{check.Ticket.Weighing}, suspicious");
+        // The line rises to the right: to the left of a ticket above it, to the right of one below it, the words stay clear of it.
+        const double room = 150;
+        var left = check.ResidualKilograms > 0 ? at.X > Left + room : at.X > Right - room;
+        _page.Text(left ? "red end" : "red", (at.X + (left ? -11 : 11), at.Y + 4), $"{check.Ticket.Weighing}, suspicious");
     }
 }

@@ -5,7 +5,7 @@ namespace AxleTelemetry.Service.Calibrating;
 /// <summary>What is said of a suspicious ticket.</summary>
 internal static class SuspicionText
 {
-    public static string Of(TicketCheck check, int tickets)
+    public static string Of(TicketCheck check, CalibrationSheet sheet)
     {
         var ticket = check.Ticket;
         var side = check.DepartureKilograms > 0 ? "above" : "below";
@@ -13,8 +13,9 @@ internal static class SuspicionText
         var text = FormattableString.Invariant(
             $"Ticket {ticket.Weighing} ({day}, {ticket.Pressure.Kilopascals:0.#} kPa, {ticket.AxleLoad.Kilograms:#,0} kg) is {Math.Abs(check.DepartureKilograms):#,0} kg {side} what {Expecting(check)} ({Math.Abs(check.Departures):0.0} standard deviations).");
         if (check.Suspicion.HasFlag(TicketSuspicion.TicketsAlone)) text += " It is an outlier of the plain line through the tickets too.";
-        if (tickets is 2 or 3) text += " With so few tickets it cannot be told which of them is wrong.";
-        return text + $" Compare it with the printed ticket and the pressure noted, or weigh again. The fit without it: --without {ticket.Weighing}.";
+        if (ticket.Note.Length > 0) text += $" Noted: {ticket.Note}.";
+        if (sheet.Tickets.Length is 2 or 3) text += " With so few tickets it cannot be told which of them is wrong.";
+        return text + $" Compare it with the printed ticket and the pressure noted, or weigh again. The fit without it: --circuit {sheet.Circuit} --without {ticket.Weighing}.";
     }
 
     private static string Expecting(TicketCheck check) => check.PredictedFrom switch

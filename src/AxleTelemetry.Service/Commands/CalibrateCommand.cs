@@ -1,5 +1,5 @@
+using System.Collections.Immutable;
 using System.CommandLine;
-using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Service.Calibrating;
 using Spectre.Console;
 
@@ -19,7 +19,14 @@ internal sealed class CalibrateCommand
           W1,2026-03-02T06:14:05Z,T-101,drive,312.5,4010,platform,14980,
           W2,2026-03-04T15:40:00+01:00,T-101,drive,688,7890,axle,,"full, dry"
 
-        Example: two bellows of 450 cm2 on the axle, 20 % farther from the pivot than the axle is:
+        With a vehicle file, each of its circuits that has tickets is fitted, one sheet after the other. Handbook, unsprung mass
+        and full axle load (the rating) stand in the file. --svg fit.svg then gives a picture each: fit-drive.svg, fit-tag.svg.
+        --circuit picks one circuit, and its picture keeps the name that was asked for.
+
+          axletelemetry calibrate --vehicle deploy/examples/rigid-6x2-tag.json --tickets deploy/examples/tickets-rt-01.csv
+
+        Without one, for two bellows of 450 cm2 on the axle, 20 % farther from the pivot than the axle is:
+
           axletelemetry calibrate --tickets tickets.csv --circuit T-101/drive --area-cm2 450 --bellows 2 --lever 1.2
                                   --unsprung-kg 750 --typical-kg 9000 --svg fit.svg
 
@@ -43,38 +50,54 @@ internal sealed class CalibrateCommand
 
     private int Run(ParseResult parsed)
     {
-        var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+        var error = parsed.InvocationConfiguration.Error;
         var problems = new List<string>();
-        var order = _options.Read(parsed, problems);
-        var sheet = order is null ? null : CalibrationDesk.Work(order, problems);
-        if (sheet is not null && order?.Picture is { } picture) Save(picture, FitPicture.Of(sheet), problems);
-        if (sheet is null || order is null || problems.Count > 0)
+        if (_options.Read(parsed, problems) is not { } order) return Refuse(error, problems);
+        switch (CalibrationDesk.Work(order))
         {
-            foreach (var problem in problems) error.WriteLine(problem);
-            return ExitCode.BadInput;
+            case CalibrationResult.Refused refused:
+                return Refuse(error, refused.Errors.Select(problem => problem.ToString()));
+            case CalibrationResult.Done done:
+                var pictures = FitPictures.Save(order, done.Sheets, problems);
+                if (problems.Count > 0) return Refuse(error, problems);
+                // Beside the answer and not in it, so that a program may read the answer alone.
+                foreach (var warning in done.Warnings) error.WriteLine($"warning: {warning}");
+                Write(order, done.Sheets, pictures, parsed.InvocationConfiguration.Output);
+                return order.Strict && done.Sheets.Any(sheet => sheet.Suspicious.Any()) ? ExitCode.Suspicious : ExitCode.Done;
+            case var other:
+                throw new InvalidOperationException($"No case for {other.GetType().Name}.");
         }
-        if (order.Json) output.WriteLine(CalibrationJson.Of(sheet));
-        else CalibrationTables.Write(sheet, Terminal(output));
-        return order.Strict && sheet.Suspicious.Any() ? ExitCode.Suspicious : ExitCode.Done;
     }
 
-    private static void Save(FileInfo file, string picture, List<string> problems)
+    private static int Refuse(TextWriter error, IEnumerable<string> problems)
     {
-        try
+        foreach (var problem in problems) error.WriteLine(problem);
+        return ExitCode.BadInput;
+    }
+
+    private static void Write(CalibrationOrder order, ImmutableArray<CalibrationSheet> sheets, ImmutableArray<string> pictures, TextWriter output)
+    {
+        if (order.Json)
         {
-            File.WriteAllText(file.FullName, picture);
+            output.WriteLine(order.EachCircuit ? CalibrationJson.Of(sheets) : CalibrationJson.Of(sheets[0]));
+            return;
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+
+        var terminal = Terminal(output);
+        for (var i = 0; i < sheets.Length; i++)
         {
-            problems.Add($"--svg {file}: the picture cannot be written. {e.Message}");
+            if (i > 0) output.WriteLine();
+            CalibrationTables.Write(sheets[i], terminal);
+            if (!pictures.IsEmpty) output.WriteLine($"Picture: {pictures[i]}");
         }
     }
 
-    /// <summary>A file or a pipe has no width of its own; tables need about 120 columns.</summary>
+    /// <summary>A file or a pipe has no width of its own.</summary>
     private static IAnsiConsole Terminal(TextWriter output)
     {
         var console = AnsiConsole.Create(new() { Out = new AnsiConsoleOutput(output) });
-        if (!ReferenceEquals(output, Console.Out) || Console.IsOutputRedirected) console.Profile.Width = 132;
+        var hasWidth = ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected;
+        console.Profile.Width = hasWidth ? Math.Max(console.Profile.Width, CalibrationTables.Least) : CalibrationTables.Least;
         return console;
     }
 }

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Service.Calibrating;
 
@@ -9,40 +8,30 @@ namespace AxleTelemetry.Service.Commands;
 /// <summary>The options of <c>calibrate</c>, and what they ask for. Ranges are checked here, all at once, so that each error names its option.</summary>
 internal sealed class CalibrateOptions
 {
-    private readonly Option<FileInfo?> _tickets = new("--tickets") { Description = "CSV file of weighbridge tickets. Without it: the handbook alone.", HelpName = "FILE" };
-    private readonly Option<string?> _circuit = new("--circuit") { Description = "Which circuit of the file, where it holds several.", HelpName = "VEHICLE/SENSOR" };
+    private readonly Option<string?> _tickets = new("--tickets") { Description = "CSV file of weighbridge tickets. Without it: the handbook alone.", HelpName = "FILE" };
+    private readonly Option<string?> _vehicle = new("--vehicle") { Description = "Vehicle file, instead of the options from --area-cm2 to --typical-kg.", HelpName = "FILE" };
+    private readonly Option<string?> _circuit = new("--circuit") { Description = "Which circuit, where there are several.", HelpName = "VEHICLE/SENSOR|SENSOR" };
     private readonly Option<string[]> _without = new("--without") { Description = "Leave a weighing out; may be repeated.", HelpName = "WEIGHING" };
-    private readonly Option<string?> _area = new("--area-cm2") { Description = "Effective area of one bellows at driving height, cm2.", HelpName = "CM2" };
-    private readonly Option<string> _bellows = new("--bellows") { Description = "Bellows on the axle.", DefaultValueFactory = _ => "2", HelpName = "NUMBER" };
-    private readonly Option<string> _lever = new("--lever") { Description = "(Pivot to bellows) / (pivot to axle).", DefaultValueFactory = _ => "1", HelpName = "RATIO" };
-    private readonly Option<string?> _gain = new("--kg-per-kpa") { Description = "Handbook gain, kg of sprung load per kPa, instead of --area-cm2.", HelpName = "GAIN" };
-    private readonly Option<string?> _unsprung = new("--unsprung-kg") { Description = "Unsprung mass of the axle: axle, wheels, brakes, tyres. Needed.", HelpName = "KG" };
-    private readonly Option<string?> _typical = new("--typical-kg") { Description = "Axle load of the full vehicle; intervals are shown at 40, 70, 100 % of it. Needed.", HelpName = "KG" };
+    private readonly StatedHandbook _stated = new();
     private readonly Option<string?> _at = new("--at") { Description = "Widen the fit by its age at this day or RFC 3339 time.", HelpName = "DATE" };
-    private readonly Option<FileInfo?> _svg = new("--svg") { Description = "Write a picture of the fit, its 95 % band, tickets and residuals.", HelpName = "FILE" };
-    private readonly Option<bool> _json = new("--json") { Description = "Print JSON instead of tables." };
+    private readonly Option<FileInfo?> _svg = new("--svg") { Description = "Write a picture of the fit, its 95 % band, tickets and residuals. All circuits of a vehicle: one each, fit-SENSOR.svg for fit.svg.", HelpName = "FILE" };
+    private readonly Option<bool> _json = new("--json") { Description = "Print JSON instead of tables: one object, or a list for all circuits of a vehicle." };
     private readonly Option<bool> _strict = new("--strict") { Description = "Exit code 1 when a ticket is suspicious." };
 
-    public IEnumerable<Option> All => [_tickets, _circuit, _without, _area, _bellows, _lever, _gain, _unsprung, _typical, _at, _svg, _json, _strict];
+    public IEnumerable<Option> All => [_tickets, _vehicle, _circuit, _without, .. _stated.All, _at, _svg, _json, _strict];
 
     /// <summary>What is asked for, or <c>null</c> with every problem listed.</summary>
     public CalibrationOrder? Read(ParseResult parsed, List<string> problems)
     {
-        var unsprung = Needed(parsed, _unsprung, 750, problems);
-        var typical = Needed(parsed, _typical, 9000, problems);
-        if (unsprung >= typical) problems.Add("--unsprung-kg must be less than --typical-kg.");
-        var gain = Gain(parsed, problems);
+        var handbook = Handbook(parsed, problems);
         var at = At(parsed, problems);
-        if (problems.Count > 0) return null;
-        var load = Mass.FromKilograms(typical);
+        if (handbook is null || problems.Count > 0) return null;
         return new()
         {
             Tickets = parsed.GetValue(_tickets),
             Circuit = parsed.GetValue(_circuit),
             Without = [.. parsed.GetValue(_without) ?? []],
-            Handbook = HandbookPrior.FromGain(gain, load),
-            Unsprung = Mass.FromKilograms(unsprung),
-            TypicalAxleLoad = load,
+            Handbook = handbook,
             At = at,
             Picture = parsed.GetValue(_svg),
             Json = parsed.GetValue(_json),
@@ -50,41 +39,13 @@ internal sealed class CalibrateOptions
         };
     }
 
-    private static double Needed(ParseResult parsed, Option<string?> option, int example, List<string> problems)
+    private HandbookSource? Handbook(ParseResult parsed, List<string> problems)
     {
-        if (parsed.GetValue(option) is { } text) return Number(option, text, 40_000, problems);
-        problems.Add($"{option.Name} is needed, for example {option.Name} {example}.");
-        return double.NaN;
-    }
-
-    /// <summary>Read here and not by the command line, so that a slip of the pen is told in words and beside the others.</summary>
-    private static double Number(Option option, string text, double most, List<string> problems)
-    {
-        if (double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value)
-            && value > 0 && value <= most) return value;
-        problems.Add(FormattableString.Invariant($"{option.Name} '{text}' must be a number above 0 and at most {most}, with a point for decimals."));
-        return double.NaN;
-    }
-
-    private double Gain(ParseResult parsed, List<string> problems)
-    {
-        string? gain = parsed.GetValue(_gain), area = parsed.GetValue(_area);
-        if (gain is null == area is null)
-        {
-            problems.Add("The handbook gain is needed once: --area-cm2 with --bellows and --lever, or --kg-per-kpa.");
-            return double.NaN;
-        }
-        if (gain is not null)
-        {
-            foreach (var option in new[] { _bellows, _lever }.Where(option => parsed.GetResult(option) is { Implicit: false }))
-                problems.Add($"{option.Name} is already in --kg-per-kpa: leave it out, or state --area-cm2 instead.");
-            return Number(_gain, gain, 1000, problems);
-        }
-        var size = Number(_area, area!, 10_000, problems);
-        var bellows = Number(_bellows, parsed.GetValue(_bellows)!, 8, problems);
-        var lever = Number(_lever, parsed.GetValue(_lever)!, 10, problems);
-        if (bellows != Math.Floor(bellows)) problems.Add("--bellows must be a whole number.");
-        return problems.Count > 0 ? double.NaN : new BellowsGeometry(size, (int)bellows, lever).KilogramsPerKilopascal;
+        if (parsed.GetValue(_vehicle) is not { } vehicle)
+            return _stated.Read(parsed, problems) is { } setup ? new HandbookSource.Stated(setup) : null;
+        foreach (var option in _stated.All.Where(option => parsed.GetResult(option) is { Implicit: false }))
+            problems.Add($"{option.Name} and --vehicle both state it: {option.Name} already stands in {vehicle}. Leave one of them out.");
+        return new HandbookSource.Described(vehicle);
     }
 
     private Moment? At(ParseResult parsed, List<string> problems)

@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Messages.Calibration;
+using AxleTelemetry.Service.Calibrating;
 
 namespace AxleTelemetry.Service.Inputs;
 
@@ -16,21 +17,26 @@ internal sealed class TicketFits(string file, ImmutableArray<CircuitTicket> tick
     public ImmutableArray<CircuitFit> Of(ImmutableArray<VehicleDescription> vehicles, List<InputProblem> errors, List<InputProblem> warnings)
     {
         foreach (var circuit in tickets.Select(t => t.Circuit).Distinct())
-            if (vehicles.FirstOrDefault(v => v.Id == circuit.Vehicle) is { } vehicle && vehicle.Sensors.All(s => s.Key != circuit.Sensor))
-                errors.Add(new(file, "sensor", $"'{circuit.Sensor}' of {circuit.Vehicle}", $"Its sensors are {string.Join(", ", vehicle.Sensors.Select(s => s.Key))}."));
+            if (vehicles.FirstOrDefault(v => v.Id == circuit.Vehicle) is { } vehicle && NoSuchSensor(vehicle, circuit, file) is { } error) errors.Add(error);
         ImmutableArray<string> strangers = [.. tickets.Select(t => t.Circuit.Vehicle).Distinct().Where(id => vehicles.All(v => v.Id != id))];
         if (!strangers.IsEmpty)
             warnings.Add(new(file, "vehicle", string.Join(", ", strangers), "Not among these vehicles: their tickets are passed over."));
         return [.. vehicles.SelectMany(v => v.Sensors.Select(s => Fit(v, s, errors)))];
     }
 
+    /// <summary>What is wrong where a vehicle has no such sensor; <c>null</c> where it has.</summary>
+    public static InputProblem? NoSuchSensor(VehicleDescription vehicle, CircuitId circuit, string file) => vehicle.Sensors.Any(s => s.Key == circuit.Sensor)
+        ? null
+        : new(file, "sensor", $"'{circuit.Sensor}' of {vehicle.Id}",
+            vehicle.Sensors.IsEmpty ? "It has no pressure sensor." : $"Its sensors are {string.Join(", ", vehicle.Sensors.Select(s => s.Key))}.");
+
     private CircuitFit Fit(VehicleDescription vehicle, PressureSensor sensor, List<InputProblem> errors)
     {
         var circuit = new CircuitId(vehicle.Id, sensor.Key);
         ImmutableArray<Ticket> own = [.. tickets.Where(t => t.Circuit == circuit).Select(t => t.Ticket)];
         if (own.IsEmpty) return sensor.Handbook;
-        var reference = vehicle.Axles[sensor.Axles[0]];
-        switch (CircuitCalibration.Fit(Prior(sensor.Handbook, reference), own, reference.Unsprung, Version(own)))
+        var setup = CircuitSetup.Of(vehicle, sensor);
+        switch (CircuitCalibration.Fit(setup.Handbook, own, setup.Unsprung, CalibrationVersion.NameOf(own)))
         {
             case Calibrated done:
                 return asOf is { } day ? CalibrationVersion.Aged(done.Fit, own, day) : done.Fit;
@@ -41,16 +47,4 @@ internal sealed class TicketFits(string file, ImmutableArray<CircuitTicket> tick
                 throw new InvalidOperationException("An outcome of calibration that nobody handles.");
         }
     }
-
-    private static HandbookPrior Prior(CircuitFit handbook, Axle reference) => HandbookPrior.FromGain(handbook.KilogramsPerKilopascal, reference.Rating) with
-    {
-        OffsetKilograms = handbook.OffsetKilograms,
-        GainRelativeDeviation = Math.Sqrt(handbook.GainVariance) / handbook.KilogramsPerKilopascal,
-        OffsetDeviationKilograms = Math.Sqrt(handbook.OffsetVariance),
-        ResidualKilograms = handbook.ResidualKilograms,
-    };
-
-    /// <summary>Day of the last ticket and their number.</summary>
-    private static string Version(ImmutableArray<Ticket> tickets) =>
-        FormattableString.Invariant($"{tickets.Max(ticket => ticket.At).ToString()[..10]}/{tickets.Length}");
 }

@@ -123,7 +123,7 @@ public sealed class CalibrateCommandTests : IDisposable
         var fields = Run(["--tickets", Save(Header + "W1,yesterday,T-101,drive,60x,9900,platform,,\nW2,2026-03-02T06:14:05Z,T-101,drive,600,9900,scale,,\n"), .. Handbook]);
         Assert.Equal(2, fields.Code);
         Assert.Equal(4, fields.Error.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length);
-        Assert.Contains("Line 3, method: 'scale' is not right. platform, axle or dynamic is right.", fields.Error, StringComparison.Ordinal);
+        Assert.Contains(":3: method: found 'scale'. platform, axle or dynamic is right.", fields.Error, StringComparison.Ordinal);
         Assert.Equal("", fields.Output);
     }
 
@@ -135,6 +135,7 @@ public sealed class CalibrateCommandTests : IDisposable
         Assert.Equal(2, code);
         Assert.Contains("--circuit T-101/drive, --circuit T-101/tag", error, StringComparison.Ordinal);
         Assert.Equal(0, Run(["--tickets", file, "--circuit", "T-101/tag", .. Handbook]).Code);
+        Assert.StartsWith("T-101/tag, 1 ticket", Run(["--tickets", file, "--circuit", "tag", .. Handbook]).Output, StringComparison.Ordinal);
         Assert.Equal(2, Run(["--tickets", file, "--circuit", "T-101/steer", .. Handbook]).Code);
         Assert.Equal(2, Run(["--tickets", file, "--circuit", "T-101/tag", "--without", "W9", .. Handbook]).Code);
     }
@@ -142,8 +143,8 @@ public sealed class CalibrateCommandTests : IDisposable
     [Fact]
     public void What_cannot_be_read_or_written_is_said()
     {
-        Assert.Contains("there is no such file", Run(["--tickets", Path.Combine(_folder.FullName, "none.csv"), .. Handbook]).Error, StringComparison.Ordinal);
-        Assert.Contains("no ticket in it", Run(["--tickets", Save(Header), .. Handbook]).Error, StringComparison.Ordinal);
+        Assert.Contains("There is no such file.", Run(["--tickets", Path.Combine(_folder.FullName, "none.csv"), .. Handbook]).Error, StringComparison.Ordinal);
+        Assert.Contains("There is no ticket in it.", Run(["--tickets", Save(Header), .. Handbook]).Error, StringComparison.Ordinal);
         var unwritable = Run(["--svg", Path.Combine(_folder.FullName, "no", "such", "fit.svg"), .. Handbook]);
         Assert.Equal(2, unwritable.Code);
         Assert.Contains("cannot be written", unwritable.Error, StringComparison.Ordinal);
@@ -157,7 +158,7 @@ public sealed class CalibrateCommandTests : IDisposable
         var help = CalibrateCommand.Create().Description!;
         var lines = help.Split('\n').Select(line => line.Trim()).ToList();
         var start = lines.FindIndex(line => line.StartsWith("weighing,", StringComparison.Ordinal));
-        var command = string.Join(' ', lines.SkipWhile(line => !line.StartsWith("axletelemetry", StringComparison.Ordinal)).Take(2)).Split(' ').Skip(2)
+        var command = string.Join(' ', lines.SkipWhile(line => !line.StartsWith("axletelemetry calibrate --tickets", StringComparison.Ordinal)).Take(2)).Split(' ').Skip(2)
             .Select(word => word == "tickets.csv" ? Save(string.Join('\n', lines.Skip(start).Take(3))) : word == "fit.svg" ? Path.Combine(_folder.FullName, word) : word);
         var (code, output, error) = Run([.. command.Where(word => word.Length > 0)]);
         Assert.Equal("", error);
