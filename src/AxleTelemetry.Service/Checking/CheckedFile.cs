@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Service.Checking;
 
@@ -9,6 +10,9 @@ namespace AxleTelemetry.Service.Checking;
 /// <param name="Problems">Everything found, errors first.</param>
 internal sealed record CheckedFile(string Name, string Kind, string Subject, ImmutableArray<FileProblem> Problems)
 {
+    /// <summary>The vehicle that the file describes; <c>null</c> for other kinds and for a file with errors.</summary>
+    public VehicleDescription? Vehicle { get; init; }
+
     public int Errors => Problems.Count(p => !p.IsWarning);
 
     public int Warnings => Problems.Count(p => p.IsWarning);

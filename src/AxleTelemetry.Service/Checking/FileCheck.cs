@@ -1,19 +1,33 @@
+using System.Collections.Immutable;
+
 namespace AxleTelemetry.Service.Checking;
 
-/// <summary>Checks a file of whatever kind.</summary>
+/// <summary>Checks files of whatever kind, each for itself and against the vehicles that the others describe.</summary>
 internal static class FileCheck
 {
-    public static CheckedFile Run(string name)
+    /// <summary>What came of each file, in the order given.</summary>
+    public static ImmutableArray<CheckedFile> Run(IReadOnlyList<string> names)
+    {
+        // Vehicles first: what other files say of them can only be judged when they are known.
+        var first = names.Select(name => Check(name, FileKind.Vehicles)).ToList();
+        var vehicles = new KnownVehicles(first.OfType<CheckedFile>());
+        var others = FileKind.Others(vehicles);
+        return [.. names.Select((name, i) => first[i] is { } file ? vehicles.WithTwins(file) : Check(name, others) ?? Unknown(name))];
+    }
+
+    /// <summary>What came of a file of one of these kinds, or that cannot be read; <c>null</c> for a file of another kind.</summary>
+    private static CheckedFile? Check(string name, ImmutableArray<FileKind> kinds)
     {
         if (Read(name, out var unreadable) is not { } text) return new CheckedFile(name, "", "", [unreadable!]);
-        foreach (var kind in FileKind.All)
-        {
-            if (!kind.Recognises(text)) continue;
-            var (subject, problems) = kind.Check(text);
-            return new CheckedFile(name, kind.Name, subject, problems);
-        }
+        if (kinds.FirstOrDefault(kind => kind.Recognises(text)) is not { } kind) return null;
+        if (text.Length > FileText.MostBytes && !kind.IsStream)
+            return new CheckedFile(name, kind.Name, "", [new FileProblem { Kind = "TooLarge", Found = $"{text.Length} bytes", Right = $"A file of this kind has at most {FileText.MostBytes} bytes." }]);
+        return kind.Check(text) with { Name = name, Kind = kind.Name };
+    }
 
-        var known = string.Join("; ", FileKind.All.Select(k => $"{k.Name} ({k.KnownBy})"));
+    private static CheckedFile Unknown(string name)
+    {
+        var known = string.Join("; ", FileKind.Vehicles.Concat(FileKind.Others(KnownVehicles.None)).Select(k => $"{k.Name} ({k.KnownBy})"));
         return new CheckedFile(name, "", "", [new FileProblem { Kind = "UnknownKind", Found = "none of the kinds of file known here", Right = $"Known are {known}." }]);
     }
 
@@ -22,11 +36,12 @@ internal static class FileCheck
         problem = null;
         try
         {
-            var length = new FileInfo(name).Length;
-            if (length <= FileText.MostBytes) return new FileText(File.ReadAllBytes(name));
-            problem = new FileProblem { Kind = "TooLarge", Found = $"{length} bytes", Right = $"A file has at most {FileText.MostBytes} bytes." };
+            using var stream = File.OpenRead(name);
+            var bytes = new byte[Math.Min(stream.Length, FileText.MostBytes)];
+            stream.ReadExactly(bytes);
+            return new FileText(name, bytes, stream.Length);
         }
-        catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
+        catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException or NotSupportedException)
         {
             problem = new FileProblem { Kind = "Unreadable", Found = "a file that cannot be read", Right = unreadable.Message };
         }

@@ -3,42 +3,59 @@ using System.Text;
 using AxleTelemetry.Messages.Calibration;
 using AxleTelemetry.Messages.Limits;
 using AxleTelemetry.Messages.VehicleFiles;
+using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Checking;
 
-/// <summary>A sort of file that people write, how to know it, and how to check it.</summary>
-internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool> Recognises, Func<FileText, (string Subject, ImmutableArray<FileProblem> Problems)> Check)
+/// <summary>A sort of file that people write or record, how to know it, and how to check it.</summary>
+internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool> Recognises, Func<FileText, CheckedFile> Check)
 {
-    /// <summary>All kinds; the first that recognises a file checks it.</summary>
-    public static ImmutableArray<FileKind> All { get; } =
+    /// <summary>True for what is read line by line, however large.</summary>
+    public bool IsStream { get; init; }
+
+    /// <summary>The kind that describes vehicles.</summary>
+    public static ImmutableArray<FileKind> Vehicles { get; } =
+        [new("vehicle", "JSON with \"axles\"", text => text.Names.Contains("axles") || text.Names.Contains("kerb"), Vehicle)];
+
+    /// <summary>All other kinds; the first that recognises a file checks it, against the vehicles known.</summary>
+    public static ImmutableArray<FileKind> Others(KnownVehicles vehicles) =>
     [
-        new("vehicle", "JSON with \"axles\"", text => text.Names.Contains("axles") || text.Names.Contains("kerb"), Vehicle),
         new("limits", "JSON with \"rules\"", text => text.Names.Contains("rules"), Limits),
         new("tickets", "CSV whose header has the columns weighing and kpa",
-            text => text.FirstLine.Contains("weighing", StringComparison.Ordinal) && text.FirstLine.Contains("kpa", StringComparison.Ordinal), Tickets),
+            text => text.FirstLine.Contains("weighing", StringComparison.Ordinal) && text.FirstLine.Contains("kpa", StringComparison.Ordinal),
+            text => Tickets(text, vehicles)),
+        new("recording", "NDJSON, one message a line, each with \"topic\"",
+            text => text.Names.Contains("topic") || text.Name.EndsWith(".ndjson", StringComparison.OrdinalIgnoreCase),
+            text => RecordingCheck.Run(text.Name, vehicles)) { IsStream = true },
     ];
 
-    private static (string, ImmutableArray<FileProblem>) Vehicle(FileText text)
+    private static CheckedFile Vehicle(FileText text)
     {
         var result = VehicleFile.Parse(text.Bytes);
-        var subject = result is VehicleFileResult.Accepted accepted ? accepted.Vehicle.Id : "";
-        return (subject, [.. result.Problems.Select(p => new FileProblem
+        var vehicle = (result as VehicleFileResult.Accepted)?.Vehicle;
+        return Checked(vehicle?.Id ?? "", result.Problems.Select(p => new FileProblem
         {
             IsWarning = p.IsWarning, Kind = p.Kind.ToString(), Path = p.Path, Line = p.Place.Line, Column = p.Place.Column, Found = p.Found, Right = p.Right,
-        })]);
+        })) with { Vehicle = vehicle };
     }
 
-    private static (string, ImmutableArray<FileProblem>) Limits(FileText text) => LimitSetParser.Parse(text.Bytes) switch
+    private static CheckedFile Limits(FileText text) => LimitSetParser.Parse(text.Bytes) switch
     {
-        LimitSetResult.Parsed parsed => (parsed.Set.Id, []),
-        LimitSetResult.Refused refused => ("", [.. refused.Errors.Select(e => new FileProblem { Path = e.Path, Found = e.Found, Right = $"Right is {e.Expected}." })]),
+        LimitSetResult.Parsed parsed => Checked(parsed.Set.Id, []),
+        LimitSetResult.Refused refused => Checked("", refused.Errors.Select(e => new FileProblem { Path = e.Path, Found = e.Found, Right = $"Right is {e.Expected}." })),
         var other => throw new InvalidOperationException($"No case for {other.GetType().Name}."),
     };
 
-    private static (string, ImmutableArray<FileProblem>) Tickets(FileText text) => TicketsCsv.Parse(Encoding.UTF8.GetString(text.Bytes)) switch
+    private static CheckedFile Tickets(FileText text, KnownVehicles vehicles) => TicketsCsv.Parse(Encoding.UTF8.GetString(text.Bytes)) switch
     {
-        TicketsRead read => (string.Join(", ", read.Tickets.Select(t => t.Circuit.ToString()).Distinct()), []),
-        TicketsRefused refused => ("", [.. refused.Problems.Select(p => new FileProblem { Path = p.Field, Line = p.Line, Found = p.Value, Right = p.Right })]),
+        TicketsRead read => Checked(
+            string.Join(", ", read.Tickets.GroupBy(t => t.Circuit).Select(g => FormattableString.Invariant($"{g.Key} ({g.Count()})"))),
+            read.Tickets.Select(t => t.Circuit).Distinct()
+                .Select(circuit => vehicles.Describe(circuit.Vehicle) is { } vehicle ? TicketFits.NoSuchSensor(vehicle, circuit, text.Name) : null)
+                .OfType<InputProblem>().Select(p => new FileProblem { Kind = "UnknownSensor", Path = p.Path, Found = p.Found, Right = p.Right })),
+        TicketsRefused refused => Checked("", refused.Problems.Select(p => new FileProblem { Path = p.Field, Line = p.Line, Found = p.Value, Right = p.Right })),
         var other => throw new InvalidOperationException($"No case for {other.GetType().Name}."),
     };
+
+    private static CheckedFile Checked(string subject, IEnumerable<FileProblem> problems) => new("", "", subject, [.. problems]);
 }

@@ -4,12 +4,18 @@ using System.Text.Json;
 namespace AxleTelemetry.Service.Checking;
 
 /// <summary>A file's bytes, and what little tells its kind even when the rest is broken.</summary>
-internal sealed class FileText(byte[] bytes)
+internal sealed class FileText(string name, byte[] bytes, long length)
 {
-    /// <summary>Largest file that is looked at.</summary>
-    public const long MostBytes = 8 * 1024 * 1024;
+    /// <summary>Largest file that is held in memory; of a larger one only so much is.</summary>
+    public const int MostBytes = 8 * 1024 * 1024;
+
+    /// <summary>The file's name, for what reads it line by line.</summary>
+    public string Name => name;
 
     public byte[] Bytes => bytes;
+
+    /// <summary>Bytes of the whole file.</summary>
+    public long Length => length;
 
     /// <summary>Names of the properties of the outermost JSON object, as far as they can be read.</summary>
     public ImmutableArray<string> Names { get; } = NamesOf(bytes);

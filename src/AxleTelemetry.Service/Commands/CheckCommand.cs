@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.CommandLine;
 using AxleTelemetry.Service.Checking;
 
@@ -9,18 +8,24 @@ internal static class CheckCommand
 {
     private const string Help =
         """
-        Check vehicle files, limit files and tickets, and say everything that is wrong at once.
+        Check vehicle files, limit files, tickets and recordings, and say everything that is wrong at once.
 
         Each problem comes with its place, what stands there and what would be right. A warning is odd but possible; the file is
-        taken. Exit code 0: no errors. 2: at least one error.
+        taken. Tickets and recordings are held against the vehicles among the files given: without them the names of sensors,
+        axles and modes cannot be checked. Of a recording, what is refused is told once per vehicle and reason.
+        Exit code 0: no errors. 2: at least one error.
 
         Example:
-          axletelemetry check deploy/examples/rigid-6x2-tag.json my-tractor.json
+          axletelemetry check deploy/examples/rigid-6x2-tag.json my-tractor.json monday.ndjson
 
           my-tractor.json: vehicle, 1 error
             error at $.axles[1].rating_kg (line 9, column 86)
               found: 115000
               Right is a number from 1000 to 25000.
+          monday.ndjson: recording 612 messages of RT-01, 3600 samples, 1 error
+            error at samples[0].kpa.tga (line 3)
+              found: UnknownSensor 180 times from RT-01: first tga
+              Right would be: one of drive, tag.
         """;
 
     public static Command Create()
@@ -30,7 +35,7 @@ internal static class CheckCommand
         var command = new Command("check", Help) { files, json };
         command.SetAction(parsed =>
         {
-            ImmutableArray<CheckedFile> results = [.. parsed.GetRequiredValue(files).Select(FileCheck.Run)];
+            var results = FileCheck.Run(parsed.GetRequiredValue(files));
             var output = parsed.InvocationConfiguration.Output;
             if (parsed.GetValue(json)) CheckReport.WriteJson(output, results);
             else CheckReport.WriteText(output, results);

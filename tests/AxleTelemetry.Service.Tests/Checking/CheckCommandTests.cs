@@ -10,10 +10,12 @@ public sealed class CheckCommandTests : IDisposable
     [Fact]
     public void All_examples_are_good()
     {
-        var files = Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "examples"), "*.json");
+        var files = Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "examples"));
         var run = Invocation.Of(["check", .. files]);
         Assert.Equal(0, run.ExitCode);
         Assert.Contains($"{files.Length} files: {files.Length} good, 0 with errors. 0 errors, 0 warnings.", run.Output);
+        Assert.Contains("tickets-rt-01.csv: tickets RT-01/drive (6), RT-01/tag (6), good", run.Output);
+        Assert.Matches(@"journey\.ndjson: recording [0-9]+ messages of RT-01, [0-9]+ samples, good", run.Output);
     }
 
     [Fact]
@@ -73,8 +75,29 @@ public sealed class CheckCommandTests : IDisposable
         var run = Invocation.Of("check", limits, tickets, wrong);
         Assert.Equal(2, run.ExitCode);
         Assert.Contains($"limits.json: limits {LimitSetFile.Directive}, good", run.Output);
-        Assert.Contains("tickets.csv: tickets RT-01/drive, good", run.Output);
+        Assert.Contains("tickets.csv: tickets RT-01/drive (1), good", run.Output);
         Assert.Contains("  error at axle_kg (line 2)", run.Output);
+    }
+
+    [Fact]
+    public void Tickets_are_held_against_the_vehicles_given_with_them()
+    {
+        var tickets = Write("tickets.csv", "weighing,time,vehicle,sensor,kpa,axle_kg,method\nw1,2026-01-05T08:00:00Z,RT-01,driev,120,3200,axle\n");
+        Assert.Equal(0, Invocation.Of("check", tickets).ExitCode);
+        var run = Invocation.Of("check", tickets, ExampleFiles.Rigid);
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("    found: 'driev' of RT-01", run.Output);
+        Assert.Contains("    Its sensors are drive, tag.", run.Output);
+    }
+
+    [Fact]
+    public void Two_vehicles_of_one_id_are_odd_but_one_alone_is_not()
+    {
+        var run = Invocation.Of("check", ExampleFiles.Rigid, Write("twin.json", File.ReadAllText(ExampleFiles.Rigid)), ExampleFiles.Tractor);
+        Assert.Equal(0, run.ExitCode);
+        Assert.Contains("twin.json: vehicle RT-01, good, 1 warning", run.Output);
+        Assert.Contains($"    found: 'RT-01', the id of {ExampleFiles.Rigid} too", run.Output);
+        Assert.Contains("3 files: 3 good, 0 with errors. 0 errors, 1 warning.", run.Output);
     }
 
     [Fact]
