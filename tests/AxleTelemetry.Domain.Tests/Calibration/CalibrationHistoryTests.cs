@@ -18,6 +18,13 @@ public sealed class CalibrationHistoryTests
     };
 
     [Fact]
+    public void A_fit_is_named_by_the_day_of_its_last_ticket_and_their_number()
+    {
+        Assert.Equal("handbook", CalibrationVersion.NameOf([]));
+        Assert.Equal("2026-03-02/2", CalibrationVersion.NameOf([Weighed.OnPlatform("W1", 300, 4000), Weighed.OnBridge("W2", 500, 6000)]));
+    }
+
+    [Fact]
     public void The_latest_validity_that_has_begun_is_in_force()
     {
         var history = CalibrationHistory.Of(Drive).Accept(Version("one", 0)).Accept(Version("three", 20)).Accept(Version("two", 10));

@@ -26,6 +26,16 @@ public sealed class HandbookPriorTests
     }
 
     [Fact]
+    public void A_handbook_fit_says_its_prior_again()
+    {
+        var again = HandbookPrior.FromFit(Weighed.Fit(), Mass.FromKilograms(9000));
+        Assert.Equal(Weighed.Handbook.KilogramsPerKilopascal, again.KilogramsPerKilopascal, 1e-12);
+        Assert.Equal(Weighed.Handbook.GainRelativeDeviation, again.GainRelativeDeviation, 1e-12);
+        Assert.Equal(Weighed.Handbook.OffsetDeviationKilograms, again.OffsetDeviationKilograms, 1e-9);
+        Assert.Equal(Weighed.Handbook.ResidualKilograms, again.ResidualKilograms, 1e-9);
+    }
+
+    [Fact]
     public void Without_tickets_the_fit_is_the_handbook()
     {
         var fit = Weighed.Fit();
