@@ -30,6 +30,7 @@ internal static class VehicleBuilder
             RearCoupling = root.Part("rear_coupling") is { } behind ? CouplingOf(behind, Metres(behind, "x_m")!.Value, slides: true) : null,
             Registered = RegisteredOf(root.Part("registered")!),
             Drag = root.Part("drag") is { } drag ? DragOf(drag) : new AirDrag(),
+            Energy = root.Part("energy") is { } energy ? EnergyOf(energy) : new DriveEnergy(),
         };
     }
 
@@ -178,6 +179,12 @@ internal static class VehicleBuilder
         Gross = Kilograms(node, "gross_kg")!.Value,
         Combination = Kilograms(node, "combination_kg"),
         RearGroup = Kilograms(node, "rear_group_kg"),
+    };
+
+    private static DriveEnergy EnergyOf(Node node) => new()
+    {
+        Kind = node.Word<DriveEnergyKind>("kind")!.Value,
+        ExtraMass = Kilograms(node, "extra_kg") ?? default,
     };
 
     private static AirDrag DragOf(Node node)

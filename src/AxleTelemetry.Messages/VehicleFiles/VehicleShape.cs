@@ -153,6 +153,12 @@ internal static class VehicleShape
         Optional("height_m", Height),
     ]);
 
+    private static readonly Shape Energy = new("energy",
+    [
+        Needed("kind", Words<DriveEnergyKind>()),
+        Optional("extra_kg", new Form.Number(0, 5_000)),
+    ]);
+
     /// <summary>The whole file.</summary>
     public static Shape Vehicle { get; } = new("vehicle",
     [
@@ -174,6 +180,7 @@ internal static class VehicleShape
         Optional("rear_coupling", new Form.Part(RearCoupling)),
         Needed("registered", new Form.Part(Registered)),
         Optional("drag", new Form.Part(Drag)),
+        Optional("energy", new Form.Part(Energy)),
     ]);
 
     // A configuration keeps four bits for the mode of each body.

@@ -45,6 +45,7 @@ public sealed class ReadingTests
             new Coupling { Position = M(8.4), Sd = M(0.02), Height = M(0.95), Least = Kg(-100), Most = Kg(1001), TravelFrom = M(8.3), TravelTo = M(8.5) },
             v.RearCoupling);
         Assert.Equal(new RegisteredMasses { Gross = Kg(30000), Combination = Kg(44000), RearGroup = Kg(24000) }, v.Registered);
+        Assert.Equal(new DriveEnergy { Kind = DriveEnergyKind.ZeroEmission, ExtraMass = Mass.FromKilograms(1_200) }, v.Energy);
         Assert.Equal(new AirDrag { AreaSquareMetres = 5.5, Height = M(2.1) }, v.Drag);
     }
 

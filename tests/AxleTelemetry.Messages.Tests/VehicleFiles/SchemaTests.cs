@@ -53,6 +53,7 @@ public sealed class SchemaTests
             ("front_coupling.sd_m", coupling.Sd.Metres), ("front_coupling.height_m", coupling.Height.Metres),
             ("rear_coupling.sd_m", coupling.Sd.Metres), ("rear_coupling.height_m", coupling.Height.Metres),
             ("drag.area_m2", drag.AreaSquareMetres), ("drag.height_m", drag.Height.Metres),
+            ("energy.extra_kg", new DriveEnergy().ExtraMass.Kilograms),
         ];
         var shown = Root.GetProperty("$defs").EnumerateObject().Where(d => d.Value.TryGetProperty("properties", out _))
             .SelectMany(d => d.Value.GetProperty("properties").EnumerateObject().Select(p => (Where: $"{d.Name}.{p.Name}", p.Value)))
