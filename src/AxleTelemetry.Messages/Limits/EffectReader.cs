@@ -11,8 +11,8 @@ internal static class EffectReader
 
     private static readonly Dictionary<string, DriveEnergyKind> Energies = new()
     {
-        ["alternative_fuel"] = DriveEnergyKind.AlternativeFuel,
-        ["zero_emission"] = DriveEnergyKind.ZeroEmission,
+        ["alternative-fuel"] = DriveEnergyKind.AlternativeFuel,
+        ["zero-emission"] = DriveEnergyKind.ZeroEmission,
     };
 
     public static RuleEffect Read(JsonPlace place, bool perMetre = false)

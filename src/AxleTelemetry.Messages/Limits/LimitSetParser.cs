@@ -11,9 +11,9 @@ public static partial class LimitSetParser
 {
     private static readonly Dictionary<string, LimitStatus> Statuses = new()
     {
-        ["in_force"] = LimitStatus.InForce,
-        ["unverified_edition"] = LimitStatus.UnverifiedEdition,
-        ["known_outdated"] = LimitStatus.KnownOutdated,
+        ["in-force"] = LimitStatus.InForce,
+        ["unverified-edition"] = LimitStatus.UnverifiedEdition,
+        ["known-outdated"] = LimitStatus.KnownOutdated,
     };
 
     internal static readonly Dictionary<string, TripScope> Scopes = new()

@@ -15,20 +15,20 @@ internal static class RuleReader
         ["group"] = Subject.Group,
         ["vehicle"] = Subject.Vehicle,
         ["combination"] = Subject.Combination,
-        ["driving_share"] = Subject.DrivingShare,
+        ["driving-share"] = Subject.DrivingShare,
     };
 
     private static readonly Dictionary<string, VehicleClass> Classes = new()
     {
         ["motor"] = VehicleClass.Motor,
         ["trailer"] = VehicleClass.Trailer,
-        ["semi_trailer"] = VehicleClass.SemiTrailer,
-        ["any_trailer"] = VehicleClass.AnyTrailer,
+        ["semi-trailer"] = VehicleClass.SemiTrailer,
+        ["any-trailer"] = VehicleClass.AnyTrailer,
     };
 
     private static readonly Dictionary<string, CombinationShape> Shapes = new()
     {
-        ["road_train"] = CombinationShape.RoadTrain,
+        ["road-train"] = CombinationShape.RoadTrain,
         ["articulated"] = CombinationShape.Articulated,
     };
 

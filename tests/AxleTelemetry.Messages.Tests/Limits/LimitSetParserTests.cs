@@ -6,7 +6,7 @@ namespace AxleTelemetry.Messages.Tests.Limits;
 
 public sealed class LimitSetParserTests
 {
-    private const string Head = """ "id": "x", "title": "X", "as_of": "2024-01-01", "source": "s", "status": "in_force", """;
+    private const string Head = """ "id": "x", "title": "X", "as_of": "2024-01-01", "source": "s", "status": "in-force", """;
 
     [Fact]
     public void The_shipped_table_is_read_with_its_edition_and_every_clause()
@@ -39,7 +39,7 @@ public sealed class LimitSetParserTests
                 { "limits": "bridge" },
                 { "limits": "vehicle", "clause": "4", "vehicle": "motor", "axles": { "from": 3, "to": 2 }, "kg": 18000, "cap_kg": 18000 },
                 { "limits": "vehicle", "clause": "5", "vehicle": "motor", "axles": 2, "add_up_to_kg": 1000 },
-                { "limits": "driving_share", "clause": "6", "least": 25, "kg": 1000 },
+                { "limits": "driving-share", "clause": "6", "least": 25, "kg": 1000 },
                 7
               ]
             }
@@ -50,16 +50,16 @@ public sealed class LimitSetParserTests
             """$.title: found "", expected a text that is not empty""",
             """$.as_of: found "14.8.2019", expected a date as 2019-08-14""",
             "$.source: found nothing, expected a text",
-            """$.status: found "valid", expected one of in_force, unverified_edition, known_outdated""",
+            """$.status: found "valid", expected one of in-force, unverified-edition, known-outdated""",
             """$.rules[0].driving: found "yes", expected true or false""",
             "$.rules[1].clause: found nothing, expected a text",
             "$.rules[1].axles: found 1, expected a whole number from 2 to 32",
             "$.rules[1].spacing_m.below: found 1.0, expected more than 1.3",
             "$.rules[1].kg: found 99, expected a number from 100 to 500000",
-            """$.rules[2].limits: found "bridge", expected one of axle, group, vehicle, combination, driving_share""",
+            """$.rules[2].limits: found "bridge", expected one of axle, group, vehicle, combination, driving-share""",
             "$.rules[3].axles.to: found 2, expected 3 or more",
             "$.rules[3].cap_kg: found 18000, expected only one of kg, cap_kg, cap_kg_per_m, add_up_to_kg; kg is given already",
-            "$.rules[4].energy: found nothing, expected one of alternative_fuel, zero_emission",
+            "$.rules[4].energy: found nothing, expected one of alternative-fuel, zero-emission",
             "$.rules[5].least: found 25, expected a number from 0 to 1",
             "$.rules[5].kg: found an unknown key, expected one of limits, clause, status, note, trips, least",
             "$.rules[6]: found 7, expected a rule: an object with limits and clause",
@@ -82,13 +82,13 @@ public sealed class LimitSetParserTests
     [InlineData("""{ "limits": "axle", "clause": "1", "driving": true }""", "$.rules[0].kg")]
     [InlineData("""{ "limits": "axle", "clause": "1", "driving": true, "kg": 1e999 }""", "$.rules[0].kg")]
     [InlineData("""{ "limits": "axle", "clause": "1", "driving": true, "kg": null }""", "$.rules[0].kg")]
-    [InlineData("""{ "limits": "axle", "clause": "1", "driving": true, "kg": 10000, "energy": "zero_emission" }""", "$.rules[0].energy")]
+    [InlineData("""{ "limits": "axle", "clause": "1", "driving": true, "kg": 10000, "energy": "zero-emission" }""", "$.rules[0].energy")]
     [InlineData("""{ "limits": "axle", "clause": "1", "driving": true, "kg": 10000, "fitted": {} }""", "$.rules[0].fitted")]
     [InlineData("""{ "limits": "axle", "clause": "1", "driving": true, "cap_kg_per_m": 5000 }""", "$.rules[0].kg")]
     [InlineData("""{ "limits": "group", "clause": "1", "vehicle": "motor", "axles": 2, "spacing_m": {}, "kg": 18000 }""", "$.rules[0].spacing_m")]
     [InlineData("""{ "limits": "group", "clause": "1", "vehicle": "motor", "axles": 2, "spacing_m": { "from": 1, "above": 1 }, "kg": 18000 }""", "$.rules[0].spacing_m.above")]
     [InlineData("""{ "limits": "group", "clause": "1", "vehicle": "motor", "axles": 2, "spacing_m": 1.3, "kg": 18000 }""", "$.rules[0].spacing_m")]
-    [InlineData("""{ "limits": "driving_share", "clause": "1", "least": 1 }""", "$.rules[0].least")]
+    [InlineData("""{ "limits": "driving-share", "clause": "1", "least": 1 }""", "$.rules[0].least")]
     public void Parser_and_schema_refuse_alike(string rule, string path)
     {
         var json = $$"""{ {{Head}} "rules": [ {{rule}} ] }""";
@@ -98,10 +98,10 @@ public sealed class LimitSetParserTests
 
     [Theory]
     [InlineData("""{ "limits": "axle", "clause": "1", "driving": false, "single_only": true, "trips": "national", "kg": 10000 }""")]
-    [InlineData("""{ "limits": "group", "clause": "1", "vehicle": "semi_trailer", "axles": 3, "spacing_m": { "above": 1.3, "to": 1.4 }, "kg": 24000 }""")]
+    [InlineData("""{ "limits": "group", "clause": "1", "vehicle": "semi-trailer", "axles": 3, "spacing_m": { "above": 1.3, "to": 1.4 }, "kg": 24000 }""")]
     [InlineData("""{ "limits": "group", "clause": "1", "vehicle": "motor", "axles": 2, "spacing_m": { "from": 1.3, "to": 1.3 }, "kg": 18000 }""")]
-    [InlineData("""{ "limits": "vehicle", "clause": "1", "vehicle": "motor", "axles": 4, "status": "known_outdated", "note": "n", "cap_kg_per_m": 5000 }""")]
-    [InlineData("""{ "limits": "driving_share", "clause": "1", "least": 0.2 }""")]
+    [InlineData("""{ "limits": "vehicle", "clause": "1", "vehicle": "motor", "axles": 4, "status": "known-outdated", "note": "n", "cap_kg_per_m": 5000 }""")]
+    [InlineData("""{ "limits": "driving-share", "clause": "1", "least": 0.2 }""")]
     public void Parser_and_schema_accept_alike(string rule)
     {
         var json = $$"""{ {{Head}} "rules": [ {{rule}} ] }""";
