@@ -40,7 +40,7 @@ internal sealed class MarginSheet(Combination combination)
         var (kept, yields) = margin.Constant < other.Constant ? (margin, other) : (other, margin);
         _margins[margin.Key] = kept with
         {
-            Note = Figure.Join(kept.Note, $"{LimitText.Kilograms(yields.Limit)} by {LimitText.Place(yields.Source)}."),
+            Note = Figure.Join(kept.Note, $"Also limited: {LimitText.Kilograms(yields.Limit)} ({LimitText.Place(yields.Source)})."),
         };
     }
 

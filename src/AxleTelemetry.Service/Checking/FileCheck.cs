@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Checking;
 
@@ -28,8 +29,17 @@ internal static class FileCheck
     private static CheckedFile Unknown(string name)
     {
         var known = string.Join("; ", FileKind.Vehicles.Concat(FileKind.Others(KnownVehicles.None)).Select(k => $"{k.Name} ({k.KnownBy})"));
-        return new CheckedFile(name, "", "", [new FileProblem { Kind = "UnknownKind", Found = "none of the kinds of file known here", Right = $"Known are {known}." }]);
+        return new CheckedFile(name, "", "", [new FileProblem { Kind = "UnknownKind", Found = Content(name), Right = $"Known are {known}." }]);
     }
+
+    /// <summary>What stands in a file that is of no kind: so that an empty one or one in another encoding is known for what it is.</summary>
+    private static string Content(string name) => Read(name, out _)?.Bytes switch
+    {
+        null or [] => "an empty file",
+        [0xFF, 0xFE, ..] or [0xFE, 0xFF, ..] => "text in UTF-16 (save it as UTF-8)",
+        var bytes when bytes.AsSpan().Contains((byte)0) => "bytes that are no text",
+        _ => "none of the kinds of file known here",
+    };
 
     private static FileText? Read(string name, out FileProblem? problem)
     {
@@ -43,7 +53,7 @@ internal static class FileCheck
         }
         catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException or NotSupportedException)
         {
-            problem = new FileProblem { Kind = "Unreadable", Found = "a file that cannot be read", Right = unreadable.Message };
+            problem = new FileProblem { Kind = "Unreadable", Found = "a file that cannot be read", Right = Unreadable.Words(name, unreadable) };
         }
 
         return null;

@@ -30,7 +30,7 @@ internal static class CheckCommand
 
     public static Command Create()
     {
-        var files = new Argument<string[]>("FILE") { Description = "Files to check, of any kind, in any order.", Arity = ArgumentArity.OneOrMore };
+        var files = new Argument<string[]>("FILE") { Description = "Vehicle files, limit files, tickets and recordings, in any order.", Arity = ArgumentArity.OneOrMore };
         var json = new Option<bool>("--json") { Description = "Write the result as JSON, for programs." };
         var command = new Command("check", Help) { files, json };
         command.SetAction(parsed =>

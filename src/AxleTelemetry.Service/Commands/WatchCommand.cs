@@ -82,8 +82,7 @@ internal sealed class WatchCommand
         }
         catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
         {
-            problems.Add(new(file, "", "", unreadable is FileNotFoundException or DirectoryNotFoundException
-                ? "There is no such file." : $"The file cannot be read. {unreadable.Message}"));
+            problems.Add(new(file, "", "", Unreadable.Words(file, unreadable)));
             return null;
         }
     }

@@ -92,7 +92,7 @@ internal sealed class WatchOptions
         }
         catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
         {
-            problems.Add(new(file, "", "", $"The file cannot be read. {unreadable.Message}"));
+            problems.Add(new(file, "", "", Unreadable.Words(file, unreadable)));
             return null;
         }
     }

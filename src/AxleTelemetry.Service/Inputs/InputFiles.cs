@@ -63,8 +63,7 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
         }
         catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
         {
-            errors.Add(new(file, "", "", unreadable is FileNotFoundException or DirectoryNotFoundException
-                ? "There is no such file." : $"The file cannot be read. {unreadable.Message}"));
+            errors.Add(new(file, "", "", Unreadable.Words(file, unreadable)));
             return null;
         }
     }

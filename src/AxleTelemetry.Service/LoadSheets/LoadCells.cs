@@ -36,16 +36,36 @@ internal static class LoadCells
         return [name, Amount.Number(row.Load.Mean), interval, Limit(verdict.Margin), .. rest];
     }
 
+    /// <summary>One row as a line of its own, each cell with the unit that its column's head has.</summary>
+    public static string Line(LoadSheet sheet, LoadRow row)
+    {
+        var heads = Columns(sheet);
+        var cells = Of(sheet, row);
+        var told = Enumerable.Range(1, cells.Length - 1).Where(i => cells[i].Length > 0).Select(i => heads[i].Head switch
+        {
+            "Load t" => cells[i].EndsWith('%') || row.State == AxleState.Raised ? cells[i] : $"{cells[i]} t",
+            "95 % t" => cells[i].EndsWith('%') ? $"({cells[i]})" : $"({cells[i]} t)",
+            "Limit t" => cells[i].EndsWith('%') ? $"limit {cells[i]}" : $"limit {cells[i]} t",
+            "Margin t" => $"margin {cells[i]} t",
+            _ => cells[i],
+        });
+        return $"{cells[0]}: {string.Join(", ", told)}".Replace(", (", " (", StringComparison.Ordinal);
+    }
+
     /// <summary>How sure it is that a limit is passed, in a word or two.</summary>
     public static string Word(JudgedLimit judged) => judged switch
     {
         { CannotTell: true } => "cannot tell",
         { Level: Level.Clear } => "ok",
-        { Level: Level.Near } => "near",
-        { Level: Level.Likely } => "likely over",
-        { Level: Level.Surely } => "surely over",
+        { Level: Level.Near } => "near the limit",
+        { Level: Level.Likely } => $"likely {Side(judged)}",
+        { Level: Level.Surely } => $"surely {Side(judged)}",
         _ => throw new ArgumentOutOfRangeException(nameof(judged), judged.Level, "Unknown level."),
     };
+
+    /// <summary>A least load or share is missed from below.</summary>
+    private static string Side(JudgedLimit judged) =>
+        judged.Verdict.Margin.Key.Kind is MarginKind.DrivingShare or MarginKind.SteeringShare or MarginKind.CouplingLeast ? "under" : "over";
 
     /// <summary>How a load is known, in a word or two.</summary>
     public static string Known(LoadRow row) => row.Known switch
@@ -61,7 +81,7 @@ internal static class LoadCells
     {
         var (limit, mass, excess) = (verdict.Margin.Limit, verdict.Scale / verdict.Margin.Limit, verdict.Excess);
         string Percent(double kilograms) => Invariant($"{100 * (limit - kilograms / mass):0.0}");
-        return [$"{Percent(excess.Mean)} %", $"{Percent(excess.High)} to {Percent(excess.Low)}", $"min {Amount.Percent(limit)}"];
+        return [$"{Percent(excess.Mean)} %", $"{Percent(excess.High)} to {Percent(excess.Low)} %", $"min {Amount.Percent(limit)}"];
     }
 
     private static string Limit(Margin margin)
@@ -75,6 +95,8 @@ internal static class LoadCells
         var source = margin.Source;
         if (source.Status == LimitStatus.VehiclePapers) return $"papers: {source.Clause}";
         if (margin.Standing == MarginStanding.HouseRule) return "house rule";
-        return source.Title == sheet.Input.Limits.Title ? source.Clause : LimitText.Place(source);
+        var place = source.Title == sheet.Input.Limits.Title ? source.Clause : LimitText.Place(source);
+        // The table of limits stands at the head with its edition; what of it is less sure says so where it is used.
+        return source.Status == LimitStatus.UnverifiedEdition ? $"{place}, not verified" : place;
     }
 }

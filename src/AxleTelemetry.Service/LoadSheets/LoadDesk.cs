@@ -6,6 +6,7 @@ using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
 using AxleTelemetry.Service.Inputs;
+using static System.FormattableString;
 
 namespace AxleTelemetry.Service.LoadSheets;
 
@@ -40,11 +41,14 @@ internal sealed class LoadDesk
     public static InputProblem Impossible(VehicleInput input, LoadOrder order)
     {
         var words = new Sentences(input.Combination);
-        string[] possible = [.. input.Setup.Table.Lifts.Select(l => l with { Modes = order.Present.Modes })
-            .Where(l => order.Load is LoadSource.Stated && Take(input, order, l) is not null).Select(words.Lifts)];
+        (string Words, string Options)[] possible = [.. input.Setup.Table.Lifts.Select(l => l with { Modes = order.Present.Modes })
+            .Where(l => order.Load is LoadSource.Stated && Take(input, order, l) is not null).Select(l => (words.Lifts(l), Options(input.Combination, l)))];
         var why = input.Setup.Model.Map(order.Present) is null ? "That leaves a support without a loaded axle." : "With this load a suspension would have to pull.";
-        return new("--raised, --unloaded, --mode", "", words.Lifts(order.Present), possible.Length == 0 ? why : $"{why} Possible: {string.Join("; or ", possible)}.");
+        return new("--raised, --unloaded, --mode", "", words.Lifts(order.Present), possible.Length == 0 ? why : $"{why} Possible: {string.Join("; or ", possible.Select(p => $"{p.Words} ({p.Options})"))}.");
     }
+
+    private static string Options(Combination combination, Configuration lifts) => lifts.Raised == 0 ? "without --raised"
+        : $"--raised {string.Join(',', combination.Axles.Where(a => lifts[a.Index] == AxleState.Raised).Select(a => a.Axle.Key))}";
 
     private static LoadInHand? Take(VehicleInput input, LoadOrder order, Configuration configuration) => order.Load switch
     {
@@ -93,6 +97,15 @@ internal sealed class LoadDesk
         return new PayloadLine(body, new Estimated(mass, Math.Sqrt(variance)), mass > LeastPayload ? payload.State[p + 1] / mass : null, _reach.Of(unit));
     }
 
+    /// <summary>A payload in tonnes where kilograms are meant would look like an empty vehicle.</summary>
+    private static string? OfStated(double kilograms, VehicleDescription vehicle) => kilograms switch
+    {
+        > 0 and < 100 => Invariant($"The payload of {vehicle.Id} was stated as {kilograms:0.###} kg: --payload takes kilograms, not tonnes."),
+        _ when kilograms > vehicle.LoadSpace!.Permitted.Kilograms =>
+            $"The payload of {vehicle.Id} is over the {Amount.Limit(vehicle.LoadSpace.Permitted.Kilograms)} that its vehicle file permits (permitted_kg).",
+        _ => null,
+    };
+
     private LeastCertain? LeastCertain(ConfigurationSheet present)
     {
         var row = present.Rows.Where(r => !r.IsShare && r.Judged.Any(j => j.Verdict.Binds)).MaxBy(Width);
@@ -109,6 +122,8 @@ internal sealed class LoadDesk
     private IEnumerable<string> Remarks(ImmutableArray<PayloadLine> payloads)
     {
         var names = new Names(_input.Combination);
+        if (_order.Load is LoadSource.Stated stated)
+            foreach (var remark in stated.Payloads.Zip(payloads, (p, line) => OfStated(p.Mass.Kilograms, line.Body.Vehicle)).OfType<string>()) yield return remark;
         if (_order.Load is not LoadSource.Read read) yield break;
         foreach (var (sensor, pressure) in read.Pressures)
         {

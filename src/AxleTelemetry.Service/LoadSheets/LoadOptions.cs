@@ -85,7 +85,18 @@ internal sealed class LoadOptions
         var carrying = combination.Bodies.Where(b => b.StateIndex >= 0).ToArray();
         var masses = PerBody(_payload, payload, (0, 100_000), carrying, lookup, errors);
         var places = PerBody(_at, at, (-30, 30), carrying, lookup, errors);
+        errors.AddRange(places.Where(p => !Holds(p.Key, p.Value)).Select(p => Outside(p.Key, p.Value)));
         return new([.. carrying.Select(b => (Mass.FromKilograms(masses.GetValueOrDefault(b)), Length.FromMetres(places.GetValueOrDefault(b, b.Vehicle.LoadSpace!.Centre.Metres))))]);
+    }
+
+    private static bool Holds(BodyPart body, double metres) =>
+        metres >= body.Vehicle.LoadSpace!.Front.Metres && metres <= body.Vehicle.LoadSpace.Rear.Metres;
+
+    private InputProblem Outside(BodyPart body, double metres)
+    {
+        var space = body.Vehicle.LoadSpace!;
+        return new(_at.Name, "", FormattableString.Invariant($"'{metres:0.###}'"), FormattableString.Invariant(
+            $"The load space of {body.Vehicle.Id} reaches from {space.Front.Metres:0.0##} to {space.Rear.Metres:0.0##} m: the payload's centre lies within it."));
     }
 
     private static Dictionary<BodyPart, double> PerBody(Option option, string[] texts, (double Least, double Most) range, BodyPart[] carrying, KeyLookup lookup, List<InputProblem> errors)

@@ -1,5 +1,6 @@
 using AxleTelemetry.Domain.Findings;
 using Spectre.Console;
+using Spectre.Console.Rendering;
 
 namespace AxleTelemetry.Service.LoadSheets;
 
@@ -15,7 +16,7 @@ internal sealed class LoadPrint(LoadSheet sheet, IAnsiConsole console)
         {
             console.WriteLine();
             console.MarkupLine($"[bold]{Markup.Escape(_words.Title(configuration))}[/]");
-            if (configuration.IsPossible) console.Write(Table(configuration));
+            if (configuration.IsPossible) Rows(configuration);
         }
 
         console.WriteLine();
@@ -25,6 +26,15 @@ internal sealed class LoadPrint(LoadSheet sheet, IAnsiConsole console)
         Sentences(_words.Trust(), "");
         Sentences(_words.Notes(), "dim");
         Sentences(LoadWords.Cautions, "dim");
+    }
+
+    /// <summary>A terminal that is too narrow for the table gets a line for each thing: a table cut off would hide the loads.</summary>
+    private void Rows(ConfigurationSheet configuration)
+    {
+        var table = Table(configuration);
+        var options = RenderOptions.Create(console, console.Profile.Capabilities);
+        if (((IRenderable)table).Measure(options, int.MaxValue).Max <= console.Profile.Width) console.Write(table);
+        else Sentences(configuration.Rows.Select(row => LoadCells.Line(sheet, row)), "");
     }
 
     private Table Table(ConfigurationSheet configuration)

@@ -4,6 +4,7 @@ using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
+using AxleTelemetry.Service.Inputs;
 using static System.FormattableString;
 
 namespace AxleTelemetry.Service.LoadSheets;
@@ -21,7 +22,7 @@ internal sealed class LoadWords(LoadSheet sheet)
     {
         foreach (var vehicle in sheet.Input.Combination.Vehicles) yield return vehicle.Name.Length == 0 ? vehicle.Id : $"{vehicle.Id}  {vehicle.Name}";
         foreach (var payload in sheet.Payloads) yield return Payload(payload);
-        yield return Limits();
+        yield return LimitsLine.Of(sheet.Input.Limits, sheet.Input.Trip);
         if (!sheet.IsStated) yield return $"Calibration: {string.Join("; ", sheet.Input.Combination.Sensors.Select(s => Calibration(s.Index)))}.";
     }
 
@@ -86,21 +87,7 @@ internal sealed class LoadWords(LoadSheet sheet)
         var mass = Amount.Tonnes(Math.Max(0, line.Mass.Mean));
         if (sheet.IsStated) return $"{of}: {mass}{centre}, as stated.";
         var how = line.Known == Knowledge.ByPlace ? "known only through where it usually sits" : "inferred from the pressures";
-        return $"{of}: {mass} ({Amount.Number(Math.Max(0, line.Mass.Low))} to {Amount.Number(line.Mass.High)}){centre}, {how}.";
-    }
-
-    private string Limits()
-    {
-        var set = sheet.Input.Limits;
-        var trip = sheet.Input.Trip.Trip switch
-        {
-            TripKind.National => "national trip",
-            TripKind.International => "international trip",
-            TripKind.Unknown => "trip not declared, so the stricter holds",
-            _ => throw new InvalidOperationException("A trip that nobody handles."),
-        };
-        var intermodal = sheet.Input.Trip.Intermodal ? ", intermodal" : "";
-        return Invariant($"Limits: {set.Title}, edition of {set.AsOf:yyyy-MM-dd}, and the vehicles' papers; {trip}{intermodal}.");
+        return $"{of}: {mass} ({Amount.Number(Math.Max(0, line.Mass.Low))} to {Amount.Number(Math.Max(0, line.Mass.High))} t){centre}, {how}.";
     }
 
     private string Calibration(int sensor)

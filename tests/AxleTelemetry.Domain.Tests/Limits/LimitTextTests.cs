@@ -14,7 +14,7 @@ public sealed class LimitTextTests
             """
             Axle a1 of RG-1             at most 10 000 kg  law         Council Directive 96/53/EC, Annex I, 3.1 (edition of 2019-08-14)
             Axle a2 of RG-1             at most 11 500 kg  law         Council Directive 96/53/EC, Annex I, 3.4 (edition of 2019-08-14)
-            Gross mass of RG-1          at most 18 000 kg  law         Council Directive 96/53/EC, Annex I, 2.3.1 (edition of 2019-08-14). Counted with the 2 axles on the road. 90 000 kg by Papers of RG-1, registered mass.
+            Gross mass of RG-1          at most 18 000 kg  law         Council Directive 96/53/EC, Annex I, 2.3.1 (edition of 2019-08-14). Counted with the 2 axles on the road. Also limited: 90 000 kg (Papers of RG-1, registered mass).
             Share on the driving axles  at least 25 %      law         Council Directive 96/53/EC, Annex I, 4.1 (edition of 2019-08-14)
             Share on the steer axle     at least 20 %      house rule  Implementing Regulation (EU) 2021/535, Annex XIII, house rule from type approval (edition of 2021-03-31)
             Rating of axle a1 of RG-1   at most 20 000 kg  technical   Papers of RG-1, axle rating

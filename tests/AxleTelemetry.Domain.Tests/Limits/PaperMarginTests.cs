@@ -20,7 +20,7 @@ public sealed class PaperMarginTests
         Assert.Equal(16_000, gross.Limit);
         Assert.Equal("Papers of RG-1", gross.Source.Title);
         Assert.Equal(MarginStanding.Law, gross.Standing);
-        Assert.Contains("18 000 kg by Council Directive 96/53/EC, Annex I, 2.3.1", gross.Note, StringComparison.Ordinal);
+        Assert.Contains("Also limited: 18 000 kg (Council Directive 96/53/EC, Annex I, 2.3.1)", gross.Note, StringComparison.Ordinal);
 
         var combination = margins.Find(MarginKind.CombinationGross)!;
         Assert.Equal(40_000, combination.Limit);

@@ -139,4 +139,24 @@ public sealed class CheckCommandTests : IDisposable
         File.WriteAllText(path, text);
         return path;
     }
+
+    [Fact]
+    public void A_directory_an_empty_file_and_another_encoding_are_called_what_they_are()
+    {
+        var folder = Directory.CreateTempSubdirectory("check");
+        try
+        {
+            Assert.Contains("This is a directory.", Invocation.Of("check", folder.FullName).Output, StringComparison.Ordinal);
+            foreach (var (bytes, words) in ((byte[], string)[])[([], "an empty file"), ([0xFF, 0xFE, 0x7B, 0x00], "UTF-16"), ([0x7B, 0x00, 0x01], "bytes that are no text")])
+            {
+                var file = Path.Combine(folder.FullName, "some.json");
+                File.WriteAllBytes(file, bytes);
+                Assert.Contains(words, Invocation.Of("check", file).Output, StringComparison.Ordinal);
+            }
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
 }

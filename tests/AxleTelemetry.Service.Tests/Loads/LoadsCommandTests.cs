@@ -145,7 +145,31 @@ public sealed class LoadsCommandTests
         var (code, output, error) = Run(ExampleFiles.Of("rigid-8x4-regulated-lift.json"), "--payload", "0");
         Assert.Equal(2, code);
         Assert.Equal("", output);
-        Assert.Equal("--raised, --unloaded, --mode: found axle 5 (tag) down. With this load a suspension would have to pull. Possible: axle 5 (tag) raised.\n", error);
+        Assert.Equal("--raised, --unloaded, --mode: found axle 5 (tag) down. With this load a suspension would have to pull. Possible: axle 5 (tag) raised (--raised tag).\n", error);
+    }
+
+    [Theory]
+    [InlineData("-3")]
+    [InlineData("20")]
+    public void A_payload_centre_outside_the_load_space_is_refused_with_its_ends(string place)
+    {
+        var (code, _, error) = Run(ExampleFiles.Rigid, "--payload", "5000", "--at", place);
+        Assert.Equal(2, code);
+        Assert.Equal($"--at: found '{place}'. The load space of RT-01 reaches from 0.75 to 8.05 m: the payload's centre lies within it.\n", error);
+    }
+
+    [Theory]
+    [InlineData("11.000", "The payload of RT-01 was stated as 11 kg: --payload takes kilograms, not tonnes.")]
+    [InlineData("20000", "The payload of RT-01 is over the 15.2 t that its vehicle file permits (permitted_kg).")]
+    public void An_odd_payload_is_taken_and_remarked_on(string payload, string remark) =>
+        Assert.Contains(remark, Run(ExampleFiles.Rigid, "--payload", payload).Output, StringComparison.Ordinal);
+
+    [Fact]
+    public void A_least_share_is_missed_from_below_and_no_interval_ends_below_zero()
+    {
+        var (_, output, _) = Run(ExampleFiles.Rigid, "--pressure", "drive=5.6");
+        Assert.Matches("Driving share .* min 25 % .*surely under", output);
+        Assert.Contains("Payload: 0.0 t (0.0 to 0.0 t)", output, StringComparison.Ordinal);
     }
 
     [Fact]
