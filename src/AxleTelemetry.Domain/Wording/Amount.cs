@@ -27,8 +27,8 @@ public static class Amount
     /// <summary><c>22.1 %</c>.</summary>
     public static string Percent(double fraction) => (100 * fraction).ToString("0.#", CultureInfo.InvariantCulture) + " %";
 
-    /// <summary><c>22 %</c>.</summary>
-    public static string WholePercent(double fraction) => (100 * fraction).ToString("0", CultureInfo.InvariantCulture) + " %";
+    /// <summary><c>22 %</c>; <c>under 1 %</c> where it would round to nothing, since hardly anything is certain.</summary>
+    public static string WholePercent(double fraction) => fraction is > 0 and < 0.005 ? "under 1 %" : (100 * fraction).ToString("0", CultureInfo.InvariantCulture) + " %";
 
     /// <summary>An excess as words: <c>0.9 t</c>, and <c>less than 0.1 t</c> where it would round to nothing.</summary>
     public static string Excess(double kilograms) => kilograms < 50 ? "less than 0.1 t" : Tonnes(kilograms);

@@ -11,7 +11,7 @@ internal sealed class LimitSentences(Names names)
     public static double Load(in Verdict verdict) =>
         verdict.Margin.Constant > 0 ? verdict.Excess.Mean + verdict.Margin.Constant : verdict.Scale - verdict.Excess.Mean;
 
-    /// <summary><c>Axle 2 (drive): 12.4 t, 0.9 t over 11.5 t (sure).</c></summary>
+    /// <summary><c>Axle 2 (drive): 12.4 t, give or take 0.4 t; 0.9 t over 11.5 t (sure).</c></summary>
     public string Over(in Verdict verdict, double load, Level level)
     {
         var (key, excess) = (verdict.Margin.Key, Amount.Excess(verdict.Excess.Mean));
@@ -19,12 +19,12 @@ internal sealed class LimitSentences(Names names)
         var words = key.Kind switch
         {
             MarginKind.Axle or MarginKind.Group or MarginKind.Gross or MarginKind.CombinationGross or MarginKind.CouplingMost =>
-                $"{name}: {Amount.Tonnes(load)}, {excess} over {Amount.Limit(verdict.Margin.Limit)}",
-            MarginKind.AxleRating => $"{name}: {Amount.Tonnes(load)}, {excess} over its rating of {Amount.Limit(verdict.Margin.Limit)}",
-            MarginKind.TyreRating => $"{name}: {Amount.Tonnes(load)}, {excess} over what they may carry, {Amount.Limit(verdict.Margin.Limit)}",
-            MarginKind.CouplingLeast => $"{name}: {Amount.Tonnes(load)}, {excess} below the least, {Amount.Limit(verdict.Margin.Limit)}",
-            MarginKind.DrivingShare => $"Driving axles carry {Share(verdict, load)} of the mass, {Amount.Percent(verdict.Margin.Limit)} needed, {excess} too little",
-            MarginKind.SteeringShare => $"Light steer axle: {Share(verdict, load)} of the vehicle's mass, house rule {Amount.Percent(verdict.Margin.Limit)}, {excess} too little",
+                $"{name}: {Seen(verdict, load)}; {excess} over {Amount.Limit(verdict.Margin.Limit)}",
+            MarginKind.AxleRating => $"{name}: {Seen(verdict, load)}; {excess} over its rating of {Amount.Limit(verdict.Margin.Limit)}",
+            MarginKind.TyreRating => $"{name}: {Seen(verdict, load)}; {excess} over what they may carry, {Amount.Limit(verdict.Margin.Limit)}",
+            MarginKind.CouplingLeast => $"{name}: {Seen(verdict, load)}; {excess} below the least, {Amount.Limit(verdict.Margin.Limit)}",
+            MarginKind.DrivingShare => $"Driving axles carry {Seen(verdict, load)}, of the mass; {Amount.Percent(verdict.Margin.Limit)} needed, {excess} too little",
+            MarginKind.SteeringShare => $"Light steer axle: {Seen(verdict, load)}, of the vehicle's mass; house rule {Amount.Percent(verdict.Margin.Limit)}, {excess} too little",
             _ => throw new ArgumentOutOfRangeException(nameof(verdict), key.Kind, "Unknown kind."),
         };
         return $"{words} ({Sure(level)}).";
@@ -44,11 +44,13 @@ internal sealed class LimitSentences(Names names)
                 $"{name} is within {Amount.Limit(verdict.Margin.Limit)}",
             _ => throw new ArgumentOutOfRangeException(nameof(verdict), key.Kind, "Unknown kind."),
         };
-        var seen = key.Kind is MarginKind.DrivingShare or MarginKind.SteeringShare
-            ? $"{Share(verdict, load)}, give or take {Share(verdict, verdict.Excess.HalfWidth)}"
-            : $"{Amount.Tonnes(load)}, give or take {Amount.Tonnes(verdict.Excess.HalfWidth)}";
-        return $"Cannot tell whether {limit}: {seen}. Weigh it or fit a sensor.";
+        return $"Cannot tell whether {limit}: {Seen(verdict, load)}. Weigh it or fit a sensor.";
     }
+
+    /// <summary>A load or share with its 95 % interval: none is told without.</summary>
+    private static string Seen(in Verdict verdict, double load) => verdict.Margin.Key.Kind is MarginKind.DrivingShare or MarginKind.SteeringShare
+        ? $"{Share(verdict, load)}, give or take {Share(verdict, verdict.Excess.HalfWidth)}"
+        : $"{Amount.Tonnes(load)}, give or take {Amount.Tonnes(verdict.Excess.HalfWidth)}";
 
     /// <summary><c>at most 10.9 t of 11.5 t on axle 2 (drive)</c>; where that is not sure, about, and says so.</summary>
     public string Then(in Verdict verdict)

@@ -8,5 +8,5 @@ namespace AxleTelemetry.Messages.Refusals;
 public sealed record Refusal(RefusalReason Reason, string Field, string Excerpt, string Right)
 {
     /// <summary>One line for a person or a log.</summary>
-    public override string ToString() => $"{Reason} at {Field}: {Excerpt}. Right would be: {Right}";
+    public override string ToString() => $"{RefusalWords.Of(Reason)} at {Field}: {Excerpt}. Right would be: {Right}.";
 }

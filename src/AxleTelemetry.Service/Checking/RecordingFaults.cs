@@ -50,7 +50,7 @@ internal sealed class RecordingFaults
             Kind = reason.ToString(),
             Path = fault.First?.Field ?? "payload",
             Line = (int)fault.Line,
-            Found = first.Length == 0 ? $"{reason} {times}{of}" : $"{reason} {times}{of}: {first}",
+            Found = first.Length == 0 ? $"{RefusalWords.Of(reason)}, {times}{of}" : $"{RefusalWords.Of(reason)}, {times}{of}: {first}",
             Right = fault.First is { } refusal ? Sentence(refusal) : "See the message contract.",
         };
     }

@@ -24,7 +24,7 @@ internal static class CheckCommand
               Right is a number from 1000 to 25000.
           monday.ndjson: recording 612 messages of RT-01, 3600 samples, 1 error
             error at samples[0].kpa.tga (line 3)
-              found: UnknownSensor 180 times from RT-01: first tga
+              found: unknown sensor, 180 times from RT-01: first tga
               Right would be: one of drive, tag.
         """;
 

@@ -14,8 +14,23 @@ internal static class Root
         root.Subcommands.Add(LoadsCommand.Create());
         root.Subcommands.Add(WatchCommand.Create());
         var parsed = root.Parse(args);
-        var code = parsed.Invoke(configuration);
+        var code = Invoke(parsed, configuration ?? new InvocationConfiguration());
         // What the command line itself cannot read is bad input too; the library would say 1.
         return parsed.Errors.Count > 0 ? ExitCode.BadInput : code;
+    }
+
+    /// <summary>A full disk or a recording on a drive that goes away is no fault of the program: it is told in a sentence, not by a trace.</summary>
+    private static int Invoke(ParseResult parsed, InvocationConfiguration configuration)
+    {
+        configuration.EnableDefaultExceptionHandler = false;
+        try
+        {
+            return parsed.Invoke(configuration);
+        }
+        catch (IOException failed)
+        {
+            configuration.Error.WriteLine($"Stopped: reading or writing failed. {failed.Message}");
+            return ExitCode.BadInput;
+        }
     }
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using AxleTelemetry.Service.Fleet;
 using AxleTelemetry.Service.Inputs;
 using AxleTelemetry.Service.Watching;
 
@@ -41,6 +42,7 @@ internal sealed class WatchCommand
         var problems = new List<InputProblem>();
         var order = _options.Read(parsed, problems);
         var input = FleetInput.Load(_options.Inputs(parsed, problems), problems);
+        if (order is not null && input is not null) problems.AddRange(StatedCouplings.Problems(order.Fleet, input.Vehicles));
         var stream = order?.Origin is MessageOrigin.Recording recording ? Open(recording.File, problems) : null;
         await using var recorded = stream;
         if (order is null || input is null || problems.Count > 0)
@@ -50,7 +52,7 @@ internal sealed class WatchCommand
         }
 
         foreach (var warning in input.Warnings) await error.WriteLineAsync($"Warning: {warning}");
-        var display = Display(order, output, error);
+        var display = Display(order, LimitsLine.Of(input.Limits, input.Trip), output, error);
         var watch = new FleetWatch(input, order.Fleet, display, TimeProvider.System);
         using var showing = new CancellationTokenSource();
         var shown = display.ShowAsync(watch, showing.Token);
@@ -69,10 +71,13 @@ internal sealed class WatchCommand
         _ => throw new InvalidOperationException("An origin of messages that nobody handles."),
     };
 
-    private static IDisplay Display(WatchOrder order, TextWriter output, TextWriter error) =>
+    private static IDisplay Display(WatchOrder order, string limits, TextWriter output, TextWriter error) =>
         order.Json ? new JsonLines(output, error)
-        : ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected ? new LiveTable(output)
-        : new PlainLines(output, error);
+        : ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected && !IsDumb ? new LiveTable(output, limits)
+        : new PlainLines(output, error, limits);
+
+    /// <summary>A terminal that cannot move its cursor would print the table again and again.</summary>
+    private static bool IsDumb => Environment.GetEnvironmentVariable("TERM") is "dumb";
 
     private static FileStream? Open(string file, List<InputProblem> problems)
     {

@@ -14,7 +14,7 @@ internal sealed class WatchOptions
 {
     private readonly Option<string?> _broker = new("--broker") { Description = "MQTT broker to listen to. Port 1883 unless stated, with --tls 8883.", HelpName = "HOST[:PORT]" };
     private readonly Option<string?> _recording = new("--recording") { Description = "Play a recording instead: one message a line.", HelpName = "FILE" };
-    private readonly Option<string?> _speed = new("--speed") { Description = "Times real time for a recording. Default: as fast as it goes.", HelpName = "X" };
+    private readonly Option<string?> _speed = new("--speed") { Description = "How many times faster than it was recorded. Default: as fast as it goes.", HelpName = "TIMES" };
     private readonly Option<string[]> _vehicles = new("--vehicles") { Description = "Vehicle files, or directories of them. Needed.", HelpName = "PATH", AllowMultipleArgumentsPerToken = true };
     private readonly Option<string[]> _coupled = new("--coupled") { Description = "Trailers behind a vehicle that sends no coupling of its own; may be repeated.", HelpName = "TRACTOR=TRAILER[,TRAILER]" };
     private readonly Option<string?> _wait = new("--wait") { Description = "Seconds a reading waits for others that belong before it. Default 30: devices send in batches.", HelpName = "SECONDS" };
@@ -61,6 +61,8 @@ internal sealed class WatchOptions
                 if (speed is not null) problems.Add(new("--speed", "", "", "Only a recording has a speed."));
                 return Broker(broker, parsed, problems);
             case (null, { } recording):
+                foreach (var option in (Option[])[_user, _password, _tls])
+                    if (parsed.GetResult(option) is { Implicit: false }) problems.Add(new(option.Name, "", "", "Only a broker has it, and a recording is played."));
                 return new MessageOrigin.Recording(recording, speed);
             default:
                 problems.Add(new("--broker, --recording", "", "", "One of the two is needed, and not both."));

@@ -10,8 +10,6 @@ namespace AxleTelemetry.Service.Inputs;
 internal sealed class FleetInput
 {
     private readonly ImmutableDictionary<string, ImmutableArray<CircuitFit>> _fits;
-    private readonly LimitSet _limits;
-    private readonly LimitContext _trip;
 
     private FleetInput(ImmutableArray<VehicleDescription> vehicles, ImmutableArray<CircuitFit> fits, LimitSet limits, LimitContext trip)
     {
@@ -25,19 +23,25 @@ internal sealed class FleetInput
 
         Vehicles = vehicles;
         _fits = byVehicle.ToImmutable();
-        _limits = limits;
-        _trip = trip;
+        Limits = limits;
+        Trip = trip;
     }
 
     /// <summary>The vehicles.</summary>
     public ImmutableArray<VehicleDescription> Vehicles { get; }
+
+    /// <summary>The table of limits.</summary>
+    public LimitSet Limits { get; }
+
+    /// <summary>What is known of the trips.</summary>
+    public LimitContext Trip { get; }
 
     /// <summary>What is odd but possible.</summary>
     public ImmutableArray<InputProblem> Warnings { get; private init; } = [];
 
     /// <summary>Prepares a combination of these vehicles for its lane.</summary>
     public LaneSetup Setup(Combination combination) =>
-        new(combination, [.. combination.Vehicles.SelectMany(v => _fits[v.Id])], c => MarginTable.For(combination, c, _limits, _trip));
+        new(combination, [.. combination.Vehicles.SelectMany(v => _fits[v.Id])], c => MarginTable.For(combination, c, Limits, Trip));
 
     /// <summary>Loads what was asked for. Its vehicle files may be directories, of which every .json is one. <c>null</c> where anything is in error.</summary>
     public static FleetInput? Load(InputRequest request, List<InputProblem> errors)

@@ -53,13 +53,14 @@ internal sealed class BrokerSource(MessageOrigin.Broker broker, TimeProvider clo
         };
         client.DisconnectedAsync += ended =>
         {
-            lost.TrySetResult($"The connection to {broker} is lost ({ended.Reason}).");
+            lost.TrySetResult(ended.Reason == MqttClientDisconnectReason.NormalDisconnection
+                ? $"The connection to {broker} is lost." : $"The connection to {broker} is lost ({ended.Reason}).");
             return Task.CompletedTask;
         };
         try
         {
             var answer = await client.ConnectAsync(Options(), cancel);
-            if (answer.ResultCode != MqttClientConnectResultCode.Success) return $"{broker} refused the connection: {answer.ResultCode} {answer.ReasonString}".TrimEnd() + ".";
+            if (answer.ResultCode != MqttClientConnectResultCode.Success) return Refused(answer);
             await SubscribeAsync(client, cancel);
             watch.Note(_wasConnected && !answer.IsSessionPresent
                 ? $"Connected to {broker} again, but the broker has forgotten the session: messages sent meanwhile are missing."
@@ -73,9 +74,16 @@ internal sealed class BrokerSource(MessageOrigin.Broker broker, TimeProvider clo
         }
         catch (Exception failed) when (failed is MqttCommunicationException or MqttClientDisconnectedException or SocketException or AuthenticationException or IOException or OperationCanceledException or MqttProtocolViolationException)
         {
-            return $"Cannot connect to {broker}. {Innermost(failed)}";
+            return $"Cannot connect to {broker}{(broker.Tls ? " with TLS" : "")}. {Innermost(failed)}";
         }
     }
+
+    private string Refused(MqttClientConnectResult answer) => answer.ResultCode switch
+    {
+        MqttClientConnectResultCode.NotAuthorized or MqttClientConnectResultCode.BadUserNameOrPassword =>
+            $"{broker} refused the connection: {(broker.User is null ? "it wants a user name and password (--username, --password-file)" : $"the user name '{broker.User}' or its password is not right")}.",
+        _ => $"{broker} refused the connection: {answer.ResultCode} {answer.ReasonString}".TrimEnd() + ".",
+    };
 
     private MqttClientOptions Options()
     {

@@ -20,6 +20,7 @@ internal sealed class FleetWatch
     private readonly IDisplay _display;
     private readonly TimeProvider _clock;
     private readonly SortedDictionary<FindingKind, long> _episodes = [];
+    private Moment? _received;
     private long _advanced = long.MinValue;
 
     /// <summary>Opens a watch that nothing has come to yet.</summary>
@@ -41,6 +42,7 @@ internal sealed class FleetWatch
     {
         lock (_gate)
         {
+            _received = received;
             if (received is { } at) AdvanceTo(at);
             _lanes.Take(topic, payload.IsSingleSegment ? payload.FirstSpan : payload.ToArray(), received ?? Now);
         }
@@ -49,7 +51,7 @@ internal sealed class FleetWatch
     /// <summary>Something that should have been a message was none.</summary>
     public void Refuse(Refusal refusal)
     {
-        lock (_gate) _lanes.Refuse(default, Now, refusal);
+        lock (_gate) _lanes.Refuse(default, _received ?? Now, refusal);
     }
 
     /// <summary>Time has passed by our clock.</summary>

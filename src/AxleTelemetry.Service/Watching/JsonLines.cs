@@ -1,9 +1,11 @@
 using System.Buffers;
+using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Messages.Refusals;
 using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Watching;
@@ -24,7 +26,7 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
         json.WriteString("event", Name(happened));
         if (happened is FleetEvent.Said { Output: LaneOutput.Episode episode }) WriteEpisode(json, episode);
         if (happened is FleetEvent.Said { Output: LaneOutput.Provisional provisional }) WriteFinding(json, provisional.Key, provisional.Level);
-        if (happened is FleetEvent.Refused refused) json.WriteString("reason", refused.Refusal.Reason.ToString());
+        if (happened is FleetEvent.Refused refused) json.WriteString("reason", Key(RefusalWords.Of(refused.Refusal.Reason)));
         if (happened is FleetEvent.Coupled coupled) WriteList(json, "trailers", coupled.Combination.Vehicles.Skip(1).Select(v => v.Id));
         json.WriteString("sentence", _text.Of(happened));
     });
@@ -43,7 +45,7 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
             json.WriteNumber("taken", summary.Stepped);
             WriteCounts(json, "not_taken", summary.NotTaken);
             WriteCounts(json, "refused", summary.Refusals);
-            WriteCounts(json, "episodes", summary.Episodes.Select(e => (e.Kind.ToString(), e.Count)));
+            WriteCounts(json, "episodes", summary.Episodes.Select(e => (Word(e.Kind), e.Count)));
         });
         output.Flush();
     }
@@ -57,22 +59,38 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
     private static void WriteEpisode(Utf8JsonWriter json, LaneOutput.Episode episode)
     {
         WriteFinding(json, episode.Key, episode.Level);
-        json.WriteString("change", episode.Change.ToString());
+        json.WriteString("change", Word(episode.Change));
         json.WriteString("since", episode.Since.ToString());
         json.WriteBoolean("told_with_another", episode.ToldWith is not null);
         if (episode.Detail is not FindingDetail.Excess excess) return;
+        json.WriteNumber("load_kg", Math.Round(excess.Load.Mean, 1));
+        json.WriteNumber("load_half_width95_kg", Math.Round(excess.Load.HalfWidth, 1));
         json.WriteNumber("excess_kg", Math.Round(excess.Verdict.Excess.Mean, 1));
         json.WriteNumber("excess_sd_kg", Math.Round(excess.Verdict.Excess.Sd, 1));
-        json.WriteNumber("limit", excess.Verdict.Margin.Limit);
-        json.WriteString("source", LimitText.Place(excess.Verdict.Margin.Source));
+        WriteLimit(json, excess.Verdict.Margin);
     }
+
+    /// <summary>A share is no mass: each has a name of its own.</summary>
+    private static void WriteLimit(Utf8JsonWriter json, Margin margin)
+    {
+        var share = margin.Key.Kind is MarginKind.DrivingShare or MarginKind.SteeringShare;
+        json.WriteNumber(share ? "least_share" : "limit_kg", margin.Limit);
+        json.WriteString("source", LimitText.Place(margin.Source));
+        if (margin.Source.AsOf != DateOnly.MinValue) json.WriteString("edition", margin.Source.AsOf.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        json.WriteString("status", Word(margin.Source.Status));
+    }
+
+    /// <summary>What people read as words, for a program: <c>not_json</c>.</summary>
+    private static string Key(string words) => words.Replace(' ', '_').ToLowerInvariant();
+
+    private static string Word<T>(T value) where T : struct, Enum => JsonNamingPolicy.SnakeCaseLower.ConvertName(value.ToString());
 
     private static void WriteFinding(Utf8JsonWriter json, FindingKey key, Level level)
     {
-        json.WriteString("finding", key.Kind.ToString());
-        if (key.Kind is FindingKind.Overload or FindingKind.CannotTell) json.WriteString("limited", key.Margin.Kind.ToString());
+        json.WriteString("finding", Word(key.Kind));
+        if (key.Kind is FindingKind.Overload or FindingKind.CannotTell) json.WriteString("limited", Word(key.Margin.Kind));
         json.WriteNumber("element", key.Element >= 0 ? key.Element : key.Margin.Element);
-        json.WriteString("level", level.ToString());
+        json.WriteString("level", Word(level));
     }
 
     private static void WriteList(Utf8JsonWriter json, string name, IEnumerable<string> values)
@@ -85,7 +103,7 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
     private static void WriteCounts(Utf8JsonWriter json, string name, IEnumerable<(string What, long Count)> counts)
     {
         json.WriteStartObject(name);
-        foreach (var (what, count) in counts) json.WriteNumber(what, count);
+        foreach (var (what, count) in counts) json.WriteNumber(Key(what), count);
         json.WriteEndObject();
     }
 

@@ -8,7 +8,7 @@ using Spectre.Console.Rendering;
 namespace AxleTelemetry.Service.Watching;
 
 /// <summary>A table kept up to date in a terminal: a row for each combination, then what belongs to none.</summary>
-internal sealed class LiveTable(TextWriter output) : IDisplay
+internal sealed class LiveTable(TextWriter output, string limits) : IDisplay
 {
     private static readonly TimeSpan Every = TimeSpan.FromMilliseconds(500);
 
@@ -62,7 +62,7 @@ internal sealed class LiveTable(TextWriter output) : IDisplay
     private string Footer(FleetLanes lanes)
     {
         var messages = FormattableString.Invariant($"Messages {lanes.Messages}, of unknown vehicles {lanes.Unknown.Messages}.");
-        return string.Join('\n', ((string[])[$"{messages} Ctrl-C ends.", _note, $"{Sentences.Caution} {Sentences.LimitCaution}"]).Where(l => l.Length > 0));
+        return string.Join('\n', ((string[])[$"{messages} Ctrl-C ends.", _note, $"{limits} {Sentences.Caution} {Sentences.LimitCaution}"]).Where(l => l.Length > 0));
     }
 
     private static Text Cell(string text) => new(text);

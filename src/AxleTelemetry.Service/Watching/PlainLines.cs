@@ -1,3 +1,5 @@
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Wording;
 using AxleTelemetry.Messages.Refusals;
 using AxleTelemetry.Service.Fleet;
@@ -5,7 +7,7 @@ using AxleTelemetry.Service.Fleet;
 namespace AxleTelemetry.Service.Watching;
 
 /// <summary>One line for each thing that happens: time, vehicle, sentence. Of refusals the first of its kind from each vehicle; the rest are counted.</summary>
-internal sealed class PlainLines(TextWriter output, TextWriter notes) : IDisplay
+internal sealed class PlainLines(TextWriter output, TextWriter notes, string limits) : IDisplay
 {
     private const int MostKinds = 10_000;
 
@@ -16,14 +18,14 @@ internal sealed class PlainLines(TextWriter output, TextWriter notes) : IDisplay
     {
         if (happened is FleetEvent.Refused refused && !IsFirst(refused)) return;
         if (happened is FleetEvent.Said said && EventText.IsToldWithAnother(said.Output)) return;
-        output.WriteLine($"{happened.At} {EventText.NameOf(happened.Vehicle)} {_text.Of(happened)}");
+        output.WriteLine($"{happened.At} {EventText.NameOf(happened.Vehicle)} {_text.Of(happened)}{Source(happened)}");
     }
 
     public void Note(string text) => notes.WriteLine(text);
 
     public Task ShowAsync(FleetWatch watch, CancellationToken cancel)
     {
-        notes.WriteLine($"{Sentences.Caution} {Sentences.LimitCaution}");
+        notes.WriteLine($"{limits} {Sentences.Caution} {Sentences.LimitCaution}");
         return Task.CompletedTask;
     }
 
@@ -32,6 +34,10 @@ internal sealed class PlainLines(TextWriter output, TextWriter notes) : IDisplay
         SummaryText.Write(summary, output);
         output.Flush();
     }
+
+    /// <summary>Where the limit comes from, behind every line that says it is passed or may be.</summary>
+    private static string Source(FleetEvent happened) => happened is FleetEvent.Said { Output: LaneOutput.Episode { Change: not EpisodeChange.Closed, Detail: FindingDetail.Excess excess } }
+        ? $" Limit from: {LimitText.Place(excess.Verdict.Margin.Source)}." : "";
 
     private bool IsFirst(FleetEvent.Refused refused) =>
         _refused.Count < MostKinds && _refused.Add((refused.Vehicle, refused.Refusal.Reason));

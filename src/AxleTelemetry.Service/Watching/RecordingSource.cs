@@ -26,7 +26,8 @@ internal sealed class RecordingSource(Stream stream, double? speed, TimeProvider
                     watch.Take(message.Topic, new ReadOnlySequence<byte>(message.Payload), message.Received);
                     break;
                 case RecordingEntry.Unreadable unreadable:
-                    watch.Refuse(unreadable.Refusal with { Field = FormattableString.Invariant($"{unreadable.Refusal.Field} {unreadable.Line}") });
+                    watch.Refuse(unreadable.Refusal with { Field = unreadable.Refusal.Field == "line" ? FormattableString.Invariant($"line {unreadable.Line}")
+                        : FormattableString.Invariant($"{unreadable.Refusal.Field} of line {unreadable.Line}") });
                     break;
                 default:
                     throw new InvalidOperationException("An entry of a recording that nobody handles.");

@@ -13,7 +13,7 @@ internal static partial class SummaryText
         output.WriteLine(FormattableString.Invariant($"Readings: {summary.Readings}, of which taken: {summary.Stepped}"));
         output.WriteLine($"Readings not taken, and gaps: {List(summary.NotTaken)}");
         output.WriteLine($"Refused: {List(summary.Refusals)}");
-        output.WriteLine($"Episodes: {List(summary.Episodes.Select(e => (Words(e.Kind), e.Count)))}");
+        output.WriteLine($"Findings: {List(summary.Episodes.Select(e => (Words(e.Kind), e.Count)))}");
     }
 
     /// <summary>A kind of finding in words: <c>lowered for nothing</c>.</summary>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
 
@@ -48,12 +49,15 @@ internal static class UnitText
     /// <summary>How sure it is that a limit is passed, in words.</summary>
     public static string Word(Verdict verdict) => verdict.CannotTell ? "cannot tell" : verdict.Level switch
     {
-        Level.Clear => "holds",
-        Level.Near => "at the limit",
-        Level.Likely => "likely over",
-        Level.Surely => "OVER",
+        Level.Clear => "ok",
+        Level.Near => "near the limit",
+        Level.Likely => $"likely {Side(verdict)}",
+        Level.Surely => $"surely {Side(verdict)}",
         _ => throw new ArgumentOutOfRangeException(nameof(verdict), verdict.Level, "Unknown level."),
     };
+
+    /// <summary>A least load is missed from below.</summary>
+    private static string Side(Verdict verdict) => verdict.Margin.Constant > 0 && verdict.Margin.Key.Kind != MarginKind.CouplingLeast ? "over" : "under";
 
     private static string Figure(AxleView axle)
     {
@@ -70,7 +74,7 @@ internal static class UnitText
     }
 
     private static string Load(LimitedLoad load) => load.Closest is { } closest
-        ? $"{Interval(load.Load.Mean, load.Load.HalfWidth)} of {Amount.Limit(closest.Margin.Limit)} {Word(closest)}"
+        ? $"{Interval(load.Load.Mean, load.Load.HalfWidth)} of {Amount.Limit(closest.Margin.Limit)}, {Word(closest)}"
         : $"{Interval(load.Load.Mean, load.Load.HalfWidth)} t, no limit";
 
     private static string Interval(double mean, double halfWidth) => $"{Amount.Number(mean)} +-{Amount.Number(halfWidth)}";

@@ -43,8 +43,8 @@ internal sealed record WatchSummary
                     ("sent again", counts.Sum(c => c.Repeated)),
                     ("sent again with another value", counts.Sum(c => c.Conflicting)),
                     ("not coupled", counts.Sum(c => c.NotCoupled)),
-                    ("lost to a stopped lane", counts.Sum(c => c.Unstepped)),
-                    ("numbers missing", counts.Sum(c => c.Gaps)),
+                    ("lost to a fault", counts.Sum(c => c.Unstepped)),
+                    ("messages missing by their seq", counts.Sum(c => c.Gaps)),
                 }.Where(c => c.Count > 0),
             ],
             Refusals = RefusalsOf(lanes, counts),
@@ -57,9 +57,9 @@ internal sealed record WatchSummary
         var sums = new SortedDictionary<string, long>(StringComparer.Ordinal);
         ImmutableArray<VehicleRefusals> refused = [.. lanes.Refusals.All().Select(r => r.Refusals), lanes.Refusals.OfOthers()];
         foreach (var (reason, count) in refused.SelectMany(r => r.Counts))
-            sums[reason.ToString()] = sums.GetValueOrDefault(reason.ToString()) + count;
-        if (lanes.Unknown.Messages > 0) sums["UnknownVehicle"] = lanes.Unknown.Messages;
-        if (counts.Sum(c => c.CouplingsRefused) is > 0 and var couplings) sums["ImpossibleCoupling"] = couplings;
+            sums[RefusalWords.Of(reason)] = sums.GetValueOrDefault(RefusalWords.Of(reason)) + count;
+        if (lanes.Unknown.Messages > 0) sums["unknown vehicle"] = lanes.Unknown.Messages;
+        if (counts.Sum(c => c.CouplingsRefused) is > 0 and var couplings) sums["impossible coupling"] = couplings;
         return [.. sums.Select(s => (s.Key, s.Value))];
     }
 }

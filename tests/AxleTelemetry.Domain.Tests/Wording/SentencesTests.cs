@@ -18,25 +18,25 @@ public class SentencesTests
     {
         var lower = new Remedy.SetAxles([2], [], Down, Said.Mass(MarginKind.Axle, 1, 11_500, -1100, 255), []);
         Assert.Equal(
-            "Axle 2 (drive): 12.4 t, 0.9 t over 11.5 t (sure). Lower axle 3 (tag): then at most 10.9 t of 11.5 t on axle 2 (drive).",
+            "Axle 2 (drive): 12.4 t, give or take 0.4 t; 0.9 t over 11.5 t (sure). Lower axle 3 (tag): then at most 10.9 t of 11.5 t on axle 2 (drive).",
             Rigid.Of(Said.Overload(Said.Mass(MarginKind.Axle, 1, 11_500, 940, 200), EpisodeChange.Opened, Level.Surely, lower)));
     }
 
     [Theory]
-    [InlineData(MarginKind.Axle, 0, "Axle 1 (steer): 8.5 t, 0.5 t over 8.0 t (likely).")]
-    [InlineData(MarginKind.Group, 1, "Rear group: 8.5 t, 0.5 t over 8.0 t (likely).")]
-    [InlineData(MarginKind.Gross, -1, "Gross: 8.5 t, 0.5 t over 8.0 t (likely).")]
-    [InlineData(MarginKind.CombinationGross, -1, "Gross combination mass: 8.5 t, 0.5 t over 8.0 t (likely).")]
-    [InlineData(MarginKind.AxleRating, 2, "Axle 3 (tag): 8.5 t, 0.5 t over its rating of 8.0 t (likely).")]
-    [InlineData(MarginKind.TyreRating, 1, "Tyres of axle 2 (drive): 8.5 t, 0.5 t over what they may carry, 8.0 t (likely).")]
+    [InlineData(MarginKind.Axle, 0, "Axle 1 (steer): 8.5 t, give or take 0.6 t; 0.5 t over 8.0 t (likely).")]
+    [InlineData(MarginKind.Group, 1, "Rear group: 8.5 t, give or take 0.6 t; 0.5 t over 8.0 t (likely).")]
+    [InlineData(MarginKind.Gross, -1, "Gross: 8.5 t, give or take 0.6 t; 0.5 t over 8.0 t (likely).")]
+    [InlineData(MarginKind.CombinationGross, -1, "Gross combination mass: 8.5 t, give or take 0.6 t; 0.5 t over 8.0 t (likely).")]
+    [InlineData(MarginKind.AxleRating, 2, "Axle 3 (tag): 8.5 t, give or take 0.6 t; 0.5 t over its rating of 8.0 t (likely).")]
+    [InlineData(MarginKind.TyreRating, 1, "Tyres of axle 2 (drive): 8.5 t, give or take 0.6 t; 0.5 t over what they may carry, 8.0 t (likely).")]
     public void Every_kind_of_mass_has_its_words(MarginKind kind, int element, string expected) =>
         Assert.Equal(expected, Rigid.Over(Said.Mass(kind, element, 8000, 520, 300), Level.Likely));
 
     [Fact]
     public void Shares_are_told_in_per_cent_and_the_house_rule_as_what_it_is()
     {
-        Assert.Equal("Driving axles carry 22 % of the mass, 25 % needed, 0.9 t too little (sure).", Rigid.Over(Said.Share(MarginKind.DrivingShare, 0.25, 900, 300), Level.Surely));
-        Assert.Equal("Light steer axle: 18 % of the vehicle's mass, house rule 20 %, 0.6 t too little (likely).", Rigid.Over(Said.Share(MarginKind.SteeringShare, 0.20, 600, 300), Level.Likely));
+        Assert.Equal("Driving axles carry 22 %, give or take 2 %, of the mass; 25 % needed, 0.9 t too little (sure).", Rigid.Over(Said.Share(MarginKind.DrivingShare, 0.25, 900, 300), Level.Surely));
+        Assert.Equal("Light steer axle: 18 %, give or take 2 %, of the vehicle's mass; house rule 20 %, 0.6 t too little (likely).", Rigid.Over(Said.Share(MarginKind.SteeringShare, 0.20, 600, 300), Level.Likely));
         Assert.Equal("Cannot tell whether the driving share reaches 25 %: 23 %, give or take 6.5 %. Weigh it or fit a sensor.", Rigid.CannotTell(Said.Share(MarginKind.DrivingShare, 0.25, 600, 1000)));
     }
 
@@ -44,8 +44,8 @@ public class SentencesTests
     public void Couplings_are_called_what_the_trade_calls_them()
     {
         var words = Said.Of(Said.Articulated);
-        Assert.Equal("Fifth wheel: 12.4 t, 0.4 t over 12.0 t (sure).", words.Over(Said.Mass(MarginKind.CouplingMost, 1, 12_000, 400, 100), Level.Surely));
-        Assert.Equal("Fifth wheel: 2.7 t, 0.3 t below the least, 3.0 t (sure).", words.Over(Said.Mass(MarginKind.CouplingLeast, 1, 3000, 300, 100), Level.Surely));
+        Assert.Equal("Fifth wheel: 12.4 t, give or take 0.2 t; 0.4 t over 12.0 t (sure).", words.Over(Said.Mass(MarginKind.CouplingMost, 1, 12_000, 400, 100), Level.Surely));
+        Assert.Equal("Fifth wheel: 2.7 t, give or take 0.2 t; 0.3 t below the least, 3.0 t (sure).", words.Over(Said.Mass(MarginKind.CouplingLeast, 1, 3000, 300, 100), Level.Surely));
         Assert.Equal("trailer axle 1", words.Names.Axle(2));
         Assert.Equal("gross of TC-1", words.Names.Limited(new MarginKey(MarginKind.Gross, 0, -1)));
         Assert.Equal("trailer bogie", words.Names.Limited(new MarginKey(MarginKind.Group, 1, 1)));
@@ -53,7 +53,7 @@ public class SentencesTests
 
     [Fact]
     public void A_limit_with_more_than_one_decimal_is_given_whole_and_a_small_excess_is_not_told_as_nothing() =>
-        Assert.Equal("Axle 1 (steer): 7.6 t, less than 0.1 t over 7.55 t (more likely than not).", Rigid.Over(Said.Mass(MarginKind.Axle, 0, 7550, 20, 100), Level.Near));
+        Assert.Equal("Axle 1 (steer): 7.6 t, give or take 0.2 t; less than 0.1 t over 7.55 t (more likely than not).", Rigid.Over(Said.Mass(MarginKind.Axle, 0, 7550, 20, 100), Level.Near));
 
     [Fact]
     public void What_comes_off_is_rounded_up()
@@ -66,7 +66,7 @@ public class SentencesTests
 
     [Fact]
     public void Taking_off_and_moving_are_offered_in_one_sentence() => Assert.Equal(
-        "Gross: 26.9 t, 0.9 t over 26.0 t (sure). Take off 1.0 t at the rear (1.4 t to be sure), or move 2.0 t rearward by 1.5 m, and drive with axle 3 (tag) down.",
+        "Gross: 26.9 t, give or take 0.4 t; 0.9 t over 26.0 t (sure). Take off 1.0 t at the rear (1.4 t to be sure), or move 2.0 t rearward by 1.5 m, and drive with axle 3 (tag) down.",
         Rigid.Of(Said.Overload(Said.Mass(MarginKind.Gross, -1, 26_000, 930, 200), EpisodeChange.Opened, Level.Surely,
             new Remedy.Shift(0, 0.3, 2000, 1.5, Down), new Remedy.TakeOff(0, LoadPlace.Rear, 8, 930, 1322, Down))));
 

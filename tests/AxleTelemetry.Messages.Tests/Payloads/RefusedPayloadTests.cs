@@ -250,7 +250,7 @@ public class RefusedPayloadTests
 
     [Fact]
     public void A_refusal_says_where_what_and_what_would_be_right() => Assert.Equal(
-        "OutOfRange at samples[0].kpa.tag: 2000. Right would be: a number from -5 to 1600 kPa",
+        "out of range at samples[0].kpa.tag: 2000. Right would be: a number from -5 to 1600 kPa.",
         Sample(UpStream.Pressure, """ "kpa":{"tag":2000} """).OnlyRefusal().ToString());
 
     [Fact]

@@ -58,7 +58,7 @@ public class RecordingTests
         Assert.Equal([1L, 3L, 4L], entries.Select(entry => entry.Line));
         Assert.IsType<RecordingEntry.Read>(entries[0]);
         Assert.Equal(reason, Assert.IsType<RecordingEntry.Unreadable>(entries[1]).Refusal.Reason);
-        Assert.StartsWith($"line 3: {reason}", entries[1].ToString());
+        Assert.StartsWith($"line 3: {RefusalWords.Of(reason)}", entries[1].ToString());
         Assert.IsType<RecordingEntry.Read>(entries[2]);
     }
 

@@ -48,9 +48,9 @@ public sealed class RecordingCheckTests : IDisposable
             Line("RT-01", "pressure", Pressure("\"tga\":201,\"tag\":\"x\"")),
             Line("RT-01", "pressures", Pressure("\"drive\":300"))));
         Assert.Equal(2, run.ExitCode);
-        Assert.Contains("  error at samples[0].kpa (line 1)\n    found: UnknownSensor 2 times from RT-01: first tga\n    Right would be: one of drive, tag.", run.Output.ReplaceLineEndings("\n"));
-        Assert.Contains("  error at samples[0].kpa.tag (line 2)\n    found: WrongType once from RT-01: x", run.Output.ReplaceLineEndings("\n"));
-        Assert.Contains("  error at topic (line 3)\n    found: UnknownStream once: pressures", run.Output.ReplaceLineEndings("\n"));
+        Assert.Contains("  error at samples[0].kpa (line 1)\n    found: unknown sensor, 2 times from RT-01: first tga\n    Right would be: one of drive, tag.", run.Output.ReplaceLineEndings("\n"));
+        Assert.Contains("  error at samples[0].kpa.tag (line 2)\n    found: wrong type, once from RT-01: x", run.Output.ReplaceLineEndings("\n"));
+        Assert.Contains("  error at topic (line 3)\n    found: unknown stream, once: pressures", run.Output.ReplaceLineEndings("\n"));
         Assert.Contains("3 errors", run.Output);
     }
 
@@ -62,9 +62,9 @@ public sealed class RecordingCheckTests : IDisposable
             Line("RT-01", "coupling", """{"t":1772431200000,"trailers":["ST-99"]}"""),
             Line("RT-01", "pressure", """{"t":"soon","kpa":{}}""")));
         Assert.Equal(2, run.ExitCode);
-        Assert.DoesNotContain("UnknownSensor", run.Output);
+        Assert.DoesNotContain("unknown sensor", run.Output);
         Assert.Contains("found: RT-01, ST-99, not described by the files given", run.Output);
-        Assert.Contains("found: BadTime once from RT-01", run.Output);
+        Assert.Contains("found: bad time, once from RT-01", run.Output);
         Assert.Contains("1 error, 1 warning", run.Output);
     }
 
@@ -73,7 +73,7 @@ public sealed class RecordingCheckTests : IDisposable
     {
         static string At(string received) => $$$"""{"topic":"axles/v1/f/RT-01/pressure",{{{received}}}"payload":{"samples":[{"t":"2026-03-02T08:00:00Z","kpa":{"drive":300}}]}}""";
         Assert.Equal(0, Invocation.Of("check", ExampleFiles.Rigid, Save(At(""))).ExitCode);
-        Assert.Contains("TimeAhead once", Invocation.Of("check", ExampleFiles.Rigid, Save(At("\"received\":\"2026-03-02T06:00:00Z\","))).Output);
+        Assert.Contains("time ahead, once", Invocation.Of("check", ExampleFiles.Rigid, Save(At("\"received\":\"2026-03-02T06:00:00Z\","))).Output);
     }
 
     [Fact]

@@ -47,7 +47,7 @@ public class LaneViewTests
         string[] lines = [.. UnitText.Axles(view, new Names(view.Combination)).Select(l => l.Text)];
         Assert.Contains("inferred", lines[0], StringComparison.Ordinal);
         Assert.StartsWith("(O) down axle 2 (drive) 16.", lines[1], StringComparison.Ordinal);
-        Assert.EndsWith("of 11.5 t OVER", lines[1], StringComparison.Ordinal);
+        Assert.EndsWith("of 11.5 t, surely over", lines[1], StringComparison.Ordinal);
         Assert.Equal(" ^  raised axle 3 (tag)", lines[2]);
         Assert.StartsWith("measured rolling", UnitText.Worth(view), StringComparison.Ordinal);
     }

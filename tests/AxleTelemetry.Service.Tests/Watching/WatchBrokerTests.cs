@@ -33,8 +33,8 @@ public class WatchBrokerTests
         Assert.Contains(lines, l => l.StartsWith("2026-03-02T06:42:", StringComparison.Ordinal) && l.Contains("example/RT-01 Axle 2 (drive)", StringComparison.Ordinal) && l.Contains(Overload, StringComparison.Ordinal));
         Assert.Contains(lines, l => l.Contains("Axle 3 (tag) is down for nothing", StringComparison.Ordinal) && l.EndsWith(Idle, StringComparison.Ordinal));
         Assert.Contains(lines, l => l.Contains("example/XX-99 Unknown vehicle", StringComparison.Ordinal));
-        Assert.Contains(lines, l => l.Contains("example/RT-01 Refused: OutOfRange at samples[0].kpa.tag: 9999", StringComparison.Ordinal));
-        Assert.Contains("Refused: BadId 1, NotJson 1, OutOfRange 1, UnknownSensor 1, UnknownVehicle 1", lines);
+        Assert.Contains(lines, l => l.Contains("example/RT-01 Refused: out of range at samples[0].kpa.tag: 9999", StringComparison.Ordinal));
+        Assert.Contains("Refused: bad name 1, not JSON 1, out of range 1, unknown sensor 1, unknown vehicle 1", lines);
         Assert.Equal(Findings(Recorded()), Findings(lines));
     }
 

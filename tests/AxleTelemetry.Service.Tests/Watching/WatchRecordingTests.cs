@@ -25,7 +25,7 @@ public sealed class WatchRecordingTests : IDisposable
         var run = Invocation.Of("watch", "--recording", ExampleFiles.Of("journey.ndjson"), "--vehicles", ExampleFiles.Of(""), "--json");
         JsonElement[] lines = [.. run.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(l => JsonDocument.Parse(l).RootElement)];
         Assert.All(lines[..^1], l => Assert.Equal("RT-01", l.GetProperty("vehicle").GetString()));
-        Assert.Contains(lines, l => l.TryGetProperty("change", out var change) && change.GetString() == "Opened" && l.GetProperty("finding").GetString() == "Overload");
+        Assert.Contains(lines, l => l.TryGetProperty("change", out var change) && change.GetString() == "opened" && l.GetProperty("finding").GetString() == "overload");
         Assert.Equal("summary", lines[^1].GetProperty("event").GetString());
         Assert.Equal(lines[^1].GetProperty("readings").GetInt64(), lines[^1].GetProperty("taken").GetInt64());
     }
@@ -39,7 +39,7 @@ public sealed class WatchRecordingTests : IDisposable
             """);
         var run = Invocation.Of("watch", "--recording", file, "--vehicles", ExampleFiles.Rigid);
         Assert.Equal(0, run.ExitCode);
-        Assert.Contains("- Refused: NotJson at line 2: no message", run.Output, StringComparison.Ordinal);
+        Assert.Contains("- Refused: not JSON at line 2: no message", run.Output, StringComparison.Ordinal);
         Assert.Contains("a/RT-01 Axle 3 (tag) raised.", run.Output, StringComparison.Ordinal);
     }
 
@@ -49,6 +49,32 @@ public sealed class WatchRecordingTests : IDisposable
         var file = Save("""{"topic":"axles/v1/a/ST-06/pressure","payload":{"samples":[{"t":1772431200000,"kpa":{"bogie":300}}]}}""");
         Assert.Contains("of which taken: 0", Invocation.Of("watch", "--recording", file, "--vehicles", ExampleFiles.Of("")).Output, StringComparison.Ordinal);
         Assert.Contains("of which taken: 1", Invocation.Of("watch", "--recording", file, "--vehicles", ExampleFiles.Of(""), "--coupled", "TR-04=ST-06").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_overload_is_told_with_interval_and_source_and_its_numbers_have_units()
+    {
+        string[] arguments = ["watch", "--recording", ExampleFiles.Of("journey.ndjson"), "--vehicles", ExampleFiles.Of("")];
+        var plain = Invocation.Of(arguments).Output;
+        Assert.Matches(@"Axle 2 \(drive\): 16\.\d t, give or take 1\.\d t; .* Limit from: Council Directive 96/53/EC, Annex I, 3\.4\.", plain);
+        Assert.Contains("edition of 2019-08-14", plain, StringComparison.Ordinal);
+        Assert.Contains("under 1 %", plain, StringComparison.Ordinal);
+        var line = Invocation.Of([.. arguments, "--json"]).Output.Split('\n').First(l => l.Contains("\"overload\"", StringComparison.Ordinal));
+        var json = JsonDocument.Parse(line).RootElement;
+        Assert.Equal(11_500, json.GetProperty("limit_kg").GetDouble());
+        Assert.Equal("2019-08-14", json.GetProperty("edition").GetString());
+        Assert.InRange(json.GetProperty("load_half_width95_kg").GetDouble(), 500, 4000);
+    }
+
+    [Theory]
+    [InlineData("XX-1=CA-08", "found 'XX-1'. No vehicle file among --vehicles describes it.")]
+    [InlineData("RT-01=CA-08,XX-1", "found 'XX-1'. No vehicle file among --vehicles describes it.")]
+    [InlineData("RT-01=ST-06", "'RT-01' is a rigid: a semi-trailer needs a fifth wheel.")]
+    public void A_stated_coupling_that_cannot_be_is_told_before_anything_is_watched(string coupled, string expected)
+    {
+        var run = Invocation.Of("watch", "--recording", ExampleFiles.Of("journey.ndjson"), "--vehicles", ExampleFiles.Of(""), "--coupled", coupled);
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains($"--coupled: {expected}", run.Output, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -64,6 +90,8 @@ public sealed class WatchRecordingTests : IDisposable
     [InlineData()]
     [InlineData("--broker", "a", "--recording", "b")]
     [InlineData("--broker", "a:b")]
+    [InlineData("--recording", "a", "--tls")]
+    [InlineData("--recording", "a", "--username", "u")]
     [InlineData("--broker", "a", "--speed", "2")]
     [InlineData("--broker", "a", "--password-file", "nowhere")]
     public void What_cannot_be_meant_is_bad_input(params string[] arguments) =>
