@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using AxleTelemetry.Domain.Calibration;
+using AxleTelemetry.Messages.Refusals;
 
 namespace AxleTelemetry.Messages.Calibration;
 
@@ -32,6 +33,9 @@ public sealed record CircuitTicket(CircuitId Circuit, Ticket Ticket);
 /// <param name="Right">What would be right.</param>
 public sealed record TicketProblem(int Line, string Field, string Value, string Right)
 {
+    /// <summary>What stands there, cut and made printable: a file of another kind must not write to a terminal as it likes.</summary>
+    public string Value { get; } = Excerpt.Of(Value);
+
     /// <summary>A sentence for a person.</summary>
     public override string ToString() => Value.Length == 0
         ? string.Create(CultureInfo.InvariantCulture, $"Line {Line}, {Field}: empty. {Right}")

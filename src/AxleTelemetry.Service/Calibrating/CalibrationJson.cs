@@ -36,6 +36,7 @@ internal static class CalibrationJson
         HandbookKgPerKpa = sheet.Handbook.KilogramsPerKilopascal,
         sheet.LeftOut,
         Fit = Fit(sheet.Fit),
+        HandbookDoubt = HandbookDoubt.Of(sheet),
         Levels = sheet.Levels.Select(Level),
         Tickets = sheet.Screening.Checks.Select(check => Ticket(check, sheet)),
         PlainLine = sheet.Screening.PlainLine is FittedLine line ? Plain(line) : null,

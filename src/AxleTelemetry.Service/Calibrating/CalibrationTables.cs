@@ -20,7 +20,9 @@ internal static class CalibrationTables
         console.Write(Levels(sheet));
         if (sheet.Tickets.IsEmpty) return;
         console.Write(Tickets(sheet));
+        sentences.WriteLine("Residual: ticket less fit. Leverage: how far the ticket decides the fit there, 0 to 1. sd away: from handbook and the other tickets, beyond 3 it does not belong. Student t: from a plain line through the tickets alone.");
         sentences.WriteLine(PlainLine(sheet.Screening.PlainLine, sheet.Tickets.Length));
+        if (HandbookDoubt.Of(sheet) is { } doubt) sentences.WriteLine(doubt);
         foreach (var check in sheet.Suspicious) sentences.WriteLine(SuspicionText.Of(check, sheet));
     }
 
@@ -35,11 +37,16 @@ internal static class CalibrationTables
         };
         if (!sheet.LeftOut.IsEmpty) yield return $"Left out: {string.Join(", ", sheet.LeftOut)}.";
         yield return Invariant($"Sprung load = {fit.OffsetKilograms:0.0} kg + {fit.KilogramsPerKilopascal:0.000} kg/kPa x pressure; axle load = sprung load + {sheet.Unsprung.Kilograms:0} kg unsprung.");
-        yield return Invariant($"Not known (1 sd): offset {Math.Sqrt(fit.OffsetVariance):0} kg, gain {Math.Sqrt(fit.GainVariance) / fit.KilogramsPerKilopascal:0.0%}, one weighing about the line {fit.ResidualKilograms:0} kg.");
+        yield return Invariant($"Not known (1 sd): offset {Math.Sqrt(fit.OffsetVariance):0} kg, gain {Math.Sqrt(fit.GainVariance) / fit.KilogramsPerKilopascal:0.0 %}, one weighing about the line {fit.ResidualKilograms:0} kg.");
         if (!sheet.Tickets.IsEmpty)
-            yield return Invariant($"Handbook {sheet.Handbook.KilogramsPerKilopascal:0.000} kg/kPa; the tickets move the gain by {fit.KilogramsPerKilopascal / sheet.Handbook.KilogramsPerKilopascal - 1:+0.0%;-0.0%;0.0%}.");
+            yield return Invariant($"Handbook {sheet.Handbook.KilogramsPerKilopascal:0.000} kg/kPa; the tickets move the gain by {fit.KilogramsPerKilopascal / sheet.Handbook.KilogramsPerKilopascal - 1:+0.0 %;-0.0 %;0.0 %}.");
         if (sheet.At is { } at)
-            yield return sheet.Tickets.IsEmpty ? "The handbook does not age." : Invariant($"Widened by its age to {at}.");
+            yield return sheet switch
+            {
+                { Tickets.IsEmpty: true } => "The handbook does not age.",
+                _ when sheet.Tickets.All(ticket => ticket.At > at) => Invariant($"Not widened: every ticket is later than {at}."),
+                _ => Invariant($"Widened by its age to {at}."),
+            };
     }
 
     public static string Count(CalibrationSheet sheet) => sheet.Tickets.Length switch
@@ -51,12 +58,12 @@ internal static class CalibrationTables
 
     private static Table Levels(CalibrationSheet sheet)
     {
-        var table = Framed([], ["Load", "Axle kg", "kPa", "Line +- kg", "One reading +- kg"]).AddColumn("95 % intervals");
+        var table = Framed([], ["Load", "Axle kg", "kPa", "Line +- kg", "One reading +- kg"]).AddColumn("Pressure (+-: 95 %)");
         foreach (var level in sheet.Levels)
             table.AddRow(
-                Invariant($"{level.Share:0%}"), Invariant($"{level.AxleKilograms:#,0}"), Invariant($"{level.Kilopascals:0}"),
+                Invariant($"{level.Share:0 %}"), Invariant($"{level.AxleKilograms:#,0}"), Invariant($"{level.Kilopascals:0}"),
                 Invariant($"{level.Line.HalfWidth.Kilograms:#,0}"), Invariant($"{level.Reading.HalfWidth.Kilograms:#,0}"),
-                level.Line.Extrapolated ? "extrapolated" : sheet.Tickets.IsEmpty ? "handbook" : "within the tickets");
+                level.Line.Extrapolated ? "beyond the tickets" : sheet.Tickets.IsEmpty ? "handbook" : "within the tickets");
         return table;
     }
 
@@ -83,7 +90,7 @@ internal static class CalibrationTables
     private static string PlainLine(LineFitOutcome? outcome, int tickets) => outcome switch
     {
         FittedLine line => Invariant(
-            $"Plain least squares, without the handbook: sprung load = {line.Intercept:0.0} (standard error {line.InterceptError:0.0}) + {line.Slope:0.000} ({line.SlopeError:0.000}) x pressure; residual sd {line.ResidualDeviation:0} kg, {line.DegreesOfFreedom} degrees of freedom."),
+            $"Plain least squares, without the handbook: sprung load = {line.Intercept:0.0} kg (standard error {line.InterceptError:0.0} kg) + {line.Slope:0.000} kg/kPa ({line.SlopeError:0.000} kg/kPa) x pressure; residual sd {line.ResidualDeviation:0} kg, {line.DegreesOfFreedom} degrees of freedom."),
         NoLine { Reason: NoLineReason.EqualAbscissas } => "No plain line: all tickets stand at one pressure. Weigh at 40, 70 and 100 % load.",
         NoLine none => Invariant($"No plain line: {none.Reason}."),
         _ => Invariant($"No plain line: it takes {TicketScreening.PlainLineFrom} tickets, there are {tickets}."),

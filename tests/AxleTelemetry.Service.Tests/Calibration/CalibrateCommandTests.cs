@@ -45,7 +45,7 @@ public sealed class CalibrateCommandTests : IDisposable
         Assert.Equal("", error);
         Assert.Contains("T-101/drive, 4 tickets, version 2026-03-15/4", output, StringComparison.Ordinal);
         Assert.Contains("within the tickets", output, StringComparison.Ordinal);
-        Assert.Contains("extrapolated", output, StringComparison.Ordinal);
+        Assert.Contains("beyond the tickets", output, StringComparison.Ordinal);
         Assert.Contains("Plain least squares, without the handbook", output, StringComparison.Ordinal);
         Assert.DoesNotContain("suspicious", output, StringComparison.Ordinal);
     }
@@ -169,4 +169,22 @@ public sealed class CalibrateCommandTests : IDisposable
 
     [Fact]
     public void The_command_line_itself_ends_in_2_for_what_it_does_not_know() => Assert.Equal(2, Root.Run(["calibrate", "--bogus"]));
+
+    [Fact]
+    public void A_handbook_with_a_digit_too_many_is_doubted_and_a_right_one_is_not()
+    {
+        var tickets = Save(Good);
+        Assert.DoesNotContain("Look at the handbook", Run(["--tickets", tickets, .. Handbook]).Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("Look at the handbook", Run(["--tickets", Save(Bad), .. Handbook]).Output, StringComparison.Ordinal);
+        var output = Run(["--tickets", Save(Good), "--kg-per-kpa", "103", .. Handbook[2..]]).Output;
+        Assert.Contains("The tickets lie below the handbook, at about 0.10 times its sprung load.", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_day_before_all_tickets_is_not_said_to_widen_the_fit() =>
+        Assert.Contains("Not widened: every ticket is later than 2025-01-01", Run(["--tickets", Save(Good), "--at", "2025-01-01", .. Handbook]).Output, StringComparison.Ordinal);
+
+    [Fact]
+    public void Foreign_bytes_do_not_reach_the_terminal() =>
+        Assert.DoesNotContain("\u001b", Run(["--tickets", Save("\u001b[2J,kpa\n"), .. Handbook]).Error, StringComparison.Ordinal);
 }
