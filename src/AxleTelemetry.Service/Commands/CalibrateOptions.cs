@@ -13,7 +13,7 @@ internal sealed class CalibrateOptions
     private readonly Option<string?> _circuit = new("--circuit") { Description = "Which circuit, where there are several.", HelpName = "VEHICLE/SENSOR|SENSOR" };
     private readonly Option<string[]> _without = new("--without") { Description = "Leave a weighing out; may be repeated.", HelpName = "WEIGHING" };
     private readonly StatedHandbook _stated = new();
-    private readonly Option<string?> _at = new("--at") { Description = "Widen the fit by its age at this day or RFC 3339 time.", HelpName = "DATE" };
+    private readonly Option<string?> _at = new("--date") { Description = "Widen the fit by its age at this day or RFC 3339 time.", HelpName = "DATE" };
     private readonly Option<FileInfo?> _svg = new("--svg") { Description = "Write a picture of the fit, its 95 % band, tickets and residuals. All circuits of a vehicle: one each, fit-SENSOR.svg for fit.svg.", HelpName = "FILE" };
     private readonly Option<bool> _json = new("--json") { Description = "Print JSON instead of tables: one object, or a list for all circuits of a vehicle." };
     private readonly Option<bool> _strict = new("--strict") { Description = "Exit code 1 when a ticket is suspicious." };
@@ -53,7 +53,7 @@ internal sealed class CalibrateOptions
         if (parsed.GetValue(_at) is not { } text) return null;
         if (DateTimeOffset.TryParseExact(text, ["yyyy-MM-dd", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'"],
             CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var time)) return new(time.ToUnixTimeMilliseconds());
-        problems.Add($"--at '{text}' must be a day or an RFC 3339 time, for example 2027-03-02 or 2027-03-02T06:00:00Z.");
+        problems.Add($"--date '{text}' must be a day or an RFC 3339 time, for example 2027-03-02 or 2027-03-02T06:00:00Z.");
         return null;
     }
 }

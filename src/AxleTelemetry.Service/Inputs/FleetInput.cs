@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Service.Checking;
 
 namespace AxleTelemetry.Service.Inputs;
 
@@ -43,7 +44,7 @@ internal sealed class FleetInput
     public LaneSetup Setup(Combination combination) =>
         new(combination, [.. combination.Vehicles.SelectMany(v => _fits[v.Id])], c => MarginTable.For(combination, c, Limits, Trip));
 
-    /// <summary>Loads what was asked for. Its vehicle files may be directories, of which every .json is one. <c>null</c> where anything is in error.</summary>
+    /// <summary>Loads what was asked for. Its vehicle files may be directories, of which every .json is one unless it is plainly of another kind. <c>null</c> where anything is in error.</summary>
     public static FleetInput? Load(InputRequest request, List<InputProblem> errors)
     {
         var warnings = new List<InputProblem>();
@@ -61,8 +62,23 @@ internal sealed class FleetInput
     private static IEnumerable<string> Expand(string path, List<InputProblem> errors)
     {
         if (!Directory.Exists(path)) return [path];
-        string[] files = [.. Directory.EnumerateFiles(path, "*.json").Order(StringComparer.Ordinal)];
-        if (files.Length == 0) errors.Add(new(path, "", "", "The directory holds no .json file."));
+        string[] files = [.. Directory.EnumerateFiles(path, "*.json").Where(IsNoOtherKind).Order(StringComparer.Ordinal)];
+        if (files.Length == 0) errors.Add(new(path, "", "", "The directory holds no vehicle file (.json)."));
         return files;
+    }
+
+    /// <summary>A table of limits may lie beside the vehicles; what cannot be known is taken as a vehicle, so that its mistake is told.</summary>
+    private static bool IsNoOtherKind(string path)
+    {
+        try
+        {
+            var bytes = File.ReadAllBytes(path);
+            var text = new FileText(path, bytes, bytes.LongLength);
+            return FileKind.Vehicles.Any(k => k.Recognises(text)) || !FileKind.Others(new KnownVehicles([])).Any(k => k.Recognises(text));
+        }
+        catch (Exception unread) when (unread is IOException or UnauthorizedAccessException)
+        {
+            return true;
+        }
     }
 }

@@ -74,7 +74,7 @@ public sealed class CalibrateCommandTests : IDisposable
     [Fact]
     public void Without_tickets_the_handbook_speaks_alone()
     {
-        var (code, output, _) = Run(["--area-cm2", "450", "--bellows", "2", "--lever", "1.2", "--unsprung-kg", "750", "--typical-kg", "9000", "--at", "2030-01-01"]);
+        var (code, output, _) = Run(["--area-cm2", "450", "--bellows", "2", "--lever", "1.2", "--unsprung-kg", "750", "--typical-kg", "9000", "--date", "2030-01-01"]);
         Assert.Equal(0, code);
         Assert.Contains("11.013 kg/kPa", output, StringComparison.Ordinal);
         Assert.Contains("The handbook does not age.", output, StringComparison.Ordinal);
@@ -85,7 +85,7 @@ public sealed class CalibrateCommandTests : IDisposable
     {
         var file = Save(Bad);
         using var now = JsonDocument.Parse(Run(["--tickets", file, "--json", .. Handbook]).Output);
-        using var later = JsonDocument.Parse(Run(["--tickets", file, "--json", "--at", "2029-03-02", .. Handbook]).Output);
+        using var later = JsonDocument.Parse(Run(["--tickets", file, "--json", "--date", "2029-03-02", .. Handbook]).Output);
         static double Variance(JsonDocument document) => document.RootElement.GetProperty("fit").GetProperty("gain_variance_kg2_per_kpa2").GetDouble();
         Assert.True(Variance(later) > Variance(now));
         Assert.Equal(5, now.RootElement.GetProperty("tickets").GetArrayLength());
@@ -116,9 +116,9 @@ public sealed class CalibrateCommandTests : IDisposable
     [Fact]
     public void Every_wrong_option_and_every_wrong_field_is_told_at_once()
     {
-        var options = Run("--unsprung-kg", "-4", "--kg-per-kpa", "x", "--lever", "2", "--at", "soon");
+        var options = Run("--unsprung-kg", "-4", "--kg-per-kpa", "x", "--lever", "2", "--date", "soon");
         Assert.Equal(2, options.Code);
-        Assert.Equal(["--at", "--kg-per-kpa", "--lever", "--typical-kg", "--unsprung-kg"],
+        Assert.Equal(["--date", "--kg-per-kpa", "--lever", "--typical-kg", "--unsprung-kg"],
             options.Error.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.Split(' ')[0]).Order());
         var fields = Run(["--tickets", Save(Header + "W1,yesterday,T-101,drive,60x,9900,platform,,\nW2,2026-03-02T06:14:05Z,T-101,drive,600,9900,scale,,\n"), .. Handbook]);
         Assert.Equal(2, fields.Code);
@@ -182,7 +182,7 @@ public sealed class CalibrateCommandTests : IDisposable
 
     [Fact]
     public void A_day_before_all_tickets_is_not_said_to_widen_the_fit() =>
-        Assert.Contains("Not widened: every ticket is later than 2025-01-01", Run(["--tickets", Save(Good), "--at", "2025-01-01", .. Handbook]).Output, StringComparison.Ordinal);
+        Assert.Contains("Not widened: every ticket is later than 2025-01-01", Run(["--tickets", Save(Good), "--date", "2025-01-01", .. Handbook]).Output, StringComparison.Ordinal);
 
     [Fact]
     public void Foreign_bytes_do_not_reach_the_terminal() =>

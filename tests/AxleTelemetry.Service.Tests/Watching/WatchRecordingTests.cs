@@ -1,4 +1,5 @@
 using System.Text.Json;
+using AxleTelemetry.Messages.Limits;
 using AxleTelemetry.Service.Tests.Checking;
 
 namespace AxleTelemetry.Service.Tests.Watching;
@@ -41,6 +42,17 @@ public sealed class WatchRecordingTests : IDisposable
         Assert.Equal(0, run.ExitCode);
         Assert.Contains("- Refused: not JSON at line 2: no message", run.Output, StringComparison.Ordinal);
         Assert.Contains("a/RT-01 Axle 3 (tag) raised.", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_table_of_limits_may_lie_beside_the_vehicles_but_a_broken_vehicle_is_told()
+    {
+        var fleet = _folder.CreateSubdirectory("fleet");
+        File.Copy(ExampleFiles.Rigid, Path.Combine(fleet.FullName, "rigid.json"));
+        File.WriteAllBytes(Path.Combine(fleet.FullName, "limits.json"), LimitSetFile.ShippedText(LimitSetFile.Directive));
+        Assert.Equal(0, Invocation.Of("watch", "--recording", ExampleFiles.Of("journey.ndjson"), "--vehicles", fleet.FullName).ExitCode);
+        File.WriteAllText(Path.Combine(fleet.FullName, "broken.json"), "{");
+        Assert.Equal(2, Invocation.Of("watch", "--recording", ExampleFiles.Of("journey.ndjson"), "--vehicles", fleet.FullName).ExitCode);
     }
 
     [Fact]
