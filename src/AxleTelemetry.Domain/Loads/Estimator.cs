@@ -245,8 +245,35 @@ public sealed class Estimator
         // Links of measured shares have put slopes on sensor columns already: scale those too, then add the sensor's own.
         for (var e = Model.Budget.FirstSensorColumn; e < effect.Length; e++) effect[e] /= bellows;
         effect[Model.Budget.Drag] += drag / bellows * ErrorBudget.DragRelativeSd;
+        constant /= bellows;
+        if (circuit.Part.Axles.Length > 1) constant += AddCircuitSplit(known, circuit.Part, map, mode, constant + Dot(row, estimate.State), effect);
         AddOwnErrors(circuit, reading, effect[Model.Budget.SensorColumn(reading.Sensor)..]);
-        return constant / bellows;
+        return constant;
+    }
+
+    /// <summary>
+    /// A calibration is of the reference axle, what a circuit over several axles feels is their mean: between the two lies how
+    /// the reference axle's share departs. Also where it is off the road. Returns what is known of it, kg.
+    /// </summary>
+    private double AddCircuitSplit(KnownErrors known, SensorPart part, LoadMap map, SuspensionMode mode, double felt, Span<double> effect)
+    {
+        var first = Model.Combination.Bodies[part.Body].FirstAxle;
+        var weights = 0.0;
+        foreach (var axle in part.Axles)
+            if (map.Configuration[axle] == AxleState.Loaded) weights += mode.Weights[axle - first];
+        var constant = 0.0;
+        foreach (var axle in part.Axles)
+        {
+            var column = Model.Budget.ShareColumn(axle);
+            if (column < 0 || weights <= 0) continue;
+            var relative = axle == part.Axles[0] ? 1.0 : 0.0;
+            if (map.Configuration[axle] == AxleState.Loaded) relative -= mode.Weights[axle - first] / weights;
+            var slope = relative * felt * Model.Budget.Errors[column].Sd;
+            constant += known.Deviation[column] * slope;
+            Spread(known, column, slope, effect);
+        }
+
+        return constant;
     }
 
     private void AddVehicleErrors(PayloadEstimate estimate, KnownErrors known, LoadMap map, int axle, ref double constant, Span<double> effect)

@@ -78,14 +78,16 @@ internal sealed class BellowsSense
         return _script.Sensors[part.Index].TruthToPressure(sprung * off * (1 + course.Stretch + held + crown), course.Noise).Kilopascals;
     }
 
-    /// <summary>Sprung load of the circuit's reference axle; where that is not carrying, of another on the circuit, scaled by its share.</summary>
+    /// <summary>Sprung load of the circuit's reference axle; where that is not carrying, of another on the circuit, scaled by its true share.</summary>
     private double? ReferenceSprung(SensorPart part, TrueLoads loads)
     {
         var body = _script.Combination.Bodies[part.Body];
         var weights = body.Vehicle.Modes[loads.Configuration.Mode(part.Body)].Weights;
+        var factors = _script.Truth.Vehicles[part.Body].ShareFactors;
+        double Share(int axle) => weights[axle - body.FirstAxle] * factors[axle - body.FirstAxle];
         foreach (var axle in part.Axles)
             if (loads.Configuration[axle] == AxleState.Loaded)
-                return loads.Sprung[axle] * weights[part.Axles[0] - body.FirstAxle] / weights[axle - body.FirstAxle];
+                return loads.Sprung[axle] * Share(part.Axles[0]) / Share(axle);
         foreach (var axle in part.Axles)
             if (loads.Configuration[axle] == AxleState.Unloaded)
                 return loads.Sprung[axle];

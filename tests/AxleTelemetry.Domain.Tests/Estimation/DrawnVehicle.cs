@@ -80,9 +80,9 @@ internal sealed class DrawnVehicle
             var axle = circuit.Part.Axles.First(a => loads.Configuration[a] == AxleState.Loaded);
             var vehicle = _truth.Described.Vehicles[circuit.Part.Body];
             var first = _truth.Described.Bodies[circuit.Part.Body].FirstAxle;
-            var weights = vehicle.Modes[0].Weights;
-            var bellows = circuit.Part.Axles.Where(a => loads.Configuration[a] == AxleState.Loaded).Sum(a => weights[a - first]) / weights[circuit.Part.Axles[0] - first];
-            var sprung = circuit.Part.Axles.Where(a => loads.Configuration[a] == AxleState.Loaded).Sum(a => loads.Sprung[a]) / bellows;
+            // Calibrated at the reference axle; one pressure acts on all, each axle's bellows by their own true area.
+            double Share(int axle) => vehicle.Modes[0].Weights[axle - first] * _truth.Vehicles[circuit.Part.Body].ShareFactors[axle - first];
+            var sprung = loads.Sprung[axle] * Share(circuit.Part.Axles[0]) / Share(axle);
             var felt = sprung * (1 + _leg[s]) + _random.Normal(NoiseSd);
             var pressure = (felt - _sensors[s].OffsetKilograms) / _sensors[s].KilogramsPerKilopascal + _environment[s];
             readings.Add(new CircuitReading(s, pressure, NoiseSd * NoiseSd, PressureSd));
