@@ -177,7 +177,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     private Motion MotionOf(in WindowState window)
     {
         // The grade of a stretch is measured about as finely as roads vary: part of it is taken.
-        var grade = state.Motion.GradeKnown != 0 ? GradeTrust * state.Motion.Grade : 0;
+        var grade = MotionTracker.GradeHolds(state.Motion) ? GradeTrust * state.Motion.Grade : 0;
         return new Motion(window.SlopeSum / window.Speeds + grade, window.SpeedSquaredSum / window.Speeds, true);
     }
 
@@ -277,12 +277,15 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         foreach (var body in setup.Combination.Bodies)
         {
             if (body.Vehicle.LoadSpace is not { Discharges: true } space) continue;
-            ref var condition = ref state.Conditions[body.Index];
-            if (condition.PowerTakeOff == 0 && condition.BodyInUse == 0) continue;
+            if (!IsAtWork(body.Index)) continue;
             // A spreader or tanker may give off a few per cent of its load between two settled readings.
             setup.Estimator.Loosen(state.Payload, body, 0.05 * space.Permitted.Kilograms);
         }
     }
+
+    /// <summary>A trailer's pump or spreader may hang on the power take-off of the unit that pulls it.</summary>
+    private bool IsAtWork(int body) =>
+        state.Conditions[0].PowerTakeOff != 0 || state.Conditions[body].PowerTakeOff != 0 || state.Conditions[body].BodyInUse != 0;
 
     /// <summary>Standing after a stop that may have changed the load: what the bellows say now, within 4 %, until the vehicle has rolled.</summary>
     private void TakeStanding(long at, List<LaneOutput> outputs)

@@ -111,6 +111,13 @@ internal static class MotionTracker
         motion.GradeFromMetres = motion.Metres;
     }
 
+    /// <summary>True where the grade is of road driven lately: without altitude since, a hill left behind says nothing any more.</summary>
+    public static bool GradeHolds(in MotionState motion) =>
+        motion.GradeKnown != 0 && motion.Metres - motion.GradeFromMetres <= 3 * GradeStretch;
+
+    /// <summary>True where the rate of turn is of now: the bend in which headings ceased to come ends some time.</summary>
+    public static bool TurnHolds(in MotionState motion, long now) => motion.HeadingAt != 0 && Seconds(motion.HeadingAt, now) <= LongestGap;
+
     /// <summary>Says whether the circuits feel the road. Metres made in silence count only if the road comes back.</summary>
     public static void TakeRoadNoise(ref MotionState motion, long at, bool felt)
     {

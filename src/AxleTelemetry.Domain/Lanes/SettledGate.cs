@@ -18,8 +18,8 @@ internal static class SettledGate
         var speed = SpeedOf(motion);
         if (speed is < SlowestSpeed or > FastestSpeed) return false;
         if (Math.Abs(motion.Acceleration) > MostAcceleration) return false;
-        if (motion.GradeKnown != 0 && Math.Abs(motion.Grade) > MostGrade) return false;
-        if (Math.Abs(speed * motion.TurnRate) > MostLateral) return false;
+        if (MotionTracker.GradeHolds(motion) && Math.Abs(motion.Grade) > MostGrade) return false;
+        if (MotionTracker.TurnHolds(motion, now) && Math.Abs(speed * motion.TurnRate) > MostLateral) return false;
         return LiftsAreQuiet(state, now) && BodiesAreQuiet(setup, state, now);
     }
 
