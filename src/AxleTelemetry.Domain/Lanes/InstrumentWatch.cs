@@ -37,10 +37,11 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state, EpisodeT
         teller.Tell(setup.Catalog.NotPossible, !possible, ImpossibleTold, at, outputs);
 
     /// <summary>A settled reading was taken.</summary>
-    public void AfterSettled(double departure, long at, List<LaneOutput> outputs)
+    public void AfterSettled(ReadOnlySpan<double> departures, long at, List<LaneOutput> outputs)
     {
         foreach (var body in setup.Combination.Bodies)
         {
+            var departure = departures[body.Index];
             teller.Tell(setup.Catalog.OfBody(FindingKind.SplitDeparts, body.Index), departure > SplitTold && HasSplit(body), LegsTold, at, outputs, 100 * departure, "%");
             if (body.StateIndex >= 0 && state.Payload.Readings == 2) LookAtPayload(body, at, outputs);
         }

@@ -25,6 +25,7 @@ public sealed class LaneSetup
         Catalog = new FindingCatalog(combination, Table.Keys);
         Remedies = new RemedySolver(Table, Estimator);
         Liftable = combination.Liftable;
+        HasCeiling = combination.Axles.Any(a => a.Axle.CeilingForce is not null);
         _oneSided = new OneSidedRule(this);
     }
 
@@ -49,6 +50,9 @@ public sealed class LaneSetup
 
     /// <summary>Bit per axle: those that a lift can raise.</summary>
     public uint Liftable { get; }
+
+    /// <summary>True where a valve may hold an axle at a ceiling.</summary>
+    internal bool HasCeiling { get; }
 
     /// <summary>What can be done.</summary>
     public RemedySolver Remedies { get; }

@@ -17,6 +17,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     private const double SameLoadWithin = 3;
     private const double StandingEvery = 60, StandingAfter = 20, StandingRelativeSd = 0.04;
     private const double GradeTrust = 0.8;
+    private const int MostLooks = 4;
 
     /// <summary>Nothing heard for long: the vehicle may have stood and been loaded meanwhile.</summary>
     public void NoticeGap(long at, List<LaneOutput> outputs)
@@ -211,8 +212,10 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         var accepted = screen.Keep(readings);
         if (accepted.IsEmpty) return;
         foreach (ref readonly var reading in accepted) NoiseRule.Learn(ref state.Sensors[reading.Sensor], setup.Estimator.Circuits[reading.Sensor].Fit.At(reading.Pressure));
-        var departure = MeasuredSplit.Learn(setup.Estimator, state.Known, configuration, accepted, state.SplitCounts);
         LoosenDischarging();
+        if (state.Payload.Readings == 0) map = FirstLook(state.Payload, map, motion, accepted);
+        Span<double> departures = stackalloc double[setup.Combination.Bodies.Length];
+        MeasuredSplit.Learn(setup.Estimator, state.Known, map.Configuration, accepted, state.SplitCounts, departures);
         setup.Estimator.Take(state.Payload, state.Known, map, motion, accepted);
         // How much a new load is, is known only now.
         for (var i = before; i < outputs.Count; i++)
@@ -220,8 +223,26 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
                 outputs[i] = began with { Payload = setup.Estimator.PayloadOf(state.Payload) };
         state.Load.SettledAt = at;
         state.Load.SettledMetres = state.Motion.Metres;
-        instruments.AfterSettled(departure, at, outputs);
+        instruments.AfterSettled(departures, at, outputs);
         judgement.Settled(at, outputs);
+    }
+
+    /// <summary>
+    /// Which axles a valve holds at their ceiling follows from the load, and before the first reading nothing is known of it:
+    /// looked at until both agree. The estimate is left as it was begun.
+    /// </summary>
+    private LoadMap FirstLook(PayloadEstimate estimate, LoadMap map, in Motion motion, ReadOnlySpan<CircuitReading> readings)
+    {
+        for (var look = 0; setup.HasCeiling && look < MostLooks; look++)
+        {
+            setup.Estimator.Take(estimate, state.Known, map, motion, readings);
+            var then = setup.Model.MapAt(map.Configuration, estimate.State);
+            setup.Estimator.BeginLoad(estimate);
+            if (then is null || then.Configuration == map.Configuration) break;
+            map = then;
+        }
+
+        return map;
     }
 
     /// <summary>First settled reading after a stop: the load before it goes on if the reading fits within three standard deviations, else a new one began at the stop.</summary>
@@ -312,6 +333,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         if (count == 0) return;
         setup.Estimator.BeginLoad(state.Provisional);
         if (setup.Model.MapAt(ConfigurationRule.Now(setup, state), state.Provisional.State) is not { } map) return;
+        map = FirstLook(state.Provisional, map, default, readings[..count]);
         setup.Estimator.Take(state.Provisional, state.Known, map, default, readings[..count]);
         state.Load.HasProvisional = 1;
         state.Load.ProvisionalAt = at;

@@ -23,12 +23,13 @@ public sealed record LoadInHand(PayloadEstimate Payload, KnownErrors Known, Conf
         var estimator = setup.Estimator;
         var (payload, known) = (estimator.NewEstimate(), estimator.NewKnownErrors());
         estimator.BeginLoad(payload);
-        MeasuredSplit.Learn(estimator, known, configuration, readings, new double[setup.Combination.Axles.Length]);
         // What is expected before anything is read may not stand in this configuration; what is read may.
         if ((setup.Model.MapAt(configuration, payload.State) ?? setup.Model.Map(configuration)) is not { } map) return null;
         for (var look = 0; look < MostLooks; look++)
         {
             estimator.BeginLoad(payload);
+            known = estimator.NewKnownErrors();
+            MeasuredSplit.Learn(estimator, known, map.Configuration, readings, new double[setup.Combination.Axles.Length], []);
             estimator.Take(payload, known, map, default, readings);
             if (setup.Model.MapAt(configuration, payload.State) is not { } then) return null;
             if (then.Configuration == map.Configuration) break;

@@ -11,18 +11,22 @@ internal static class MeasuredSplit
     /// <summary>A split is averaged over at most this many settled readings, then follows slowly.</summary>
     private const double Memory = 20;
 
-    /// <summary>Takes a set of settled readings made together. Returns the largest departure from a declared share, 0 to 1.</summary>
-    public static double Learn(Estimator estimator, KnownErrors known, in Configuration configuration, ReadOnlySpan<CircuitReading> readings, Span<double> counts)
+    /// <summary>Takes a set of settled readings made together.</summary>
+    /// <param name="estimator">Knows the circuits.</param>
+    /// <param name="known">Receives the split.</param>
+    /// <param name="configuration">As it stands, with the axles that a valve holds: those take no share.</param>
+    /// <param name="readings">The readings.</param>
+    /// <param name="counts">Readings behind each axle's share.</param>
+    /// <param name="departures">Receives the largest departure from a declared share of each body, 0 to 1; may be empty.</param>
+    public static void Learn(Estimator estimator, KnownErrors known, in Configuration configuration, ReadOnlySpan<CircuitReading> readings, Span<double> counts, Span<double> departures)
     {
-        var departure = 0.0;
         foreach (var body in estimator.Model.Combination.Bodies)
         {
-            departure = Math.Max(departure, Learn(estimator, known, configuration, readings, counts, body, body.Vehicle.Rear));
+            var departure = Learn(estimator, known, configuration, readings, counts, body, body.Vehicle.Rear);
             if (body.Vehicle.Front is { } front)
                 departure = Math.Max(departure, Learn(estimator, known, configuration, readings, counts, body, front));
+            if (!departures.IsEmpty) departures[body.Index] = departure;
         }
-
-        return departure;
     }
 
     private static double Learn(Estimator estimator, KnownErrors known, in Configuration configuration, ReadOnlySpan<CircuitReading> readings, Span<double> counts, BodyPart body, AxleGroup group)

@@ -42,7 +42,7 @@ public sealed class EstimatorCoverage
             for (var n = 1; n <= 1000; n++)
             {
                 var readings = vehicle.Read(truth);
-                MeasuredSplit.Learn(estimator, known, configuration, readings, counts);
+                MeasuredSplit.Learn(estimator, known, configuration, readings, counts, []);
                 estimator.Take(estimate, known, map, default, readings);
                 if (n is 1 or 10 or 100 or 1000) tally.Compare($"after {n}", estimator, estimate, known, vehicle);
             }
@@ -76,7 +76,7 @@ public sealed class EstimatorCoverage
                 for (var n = 0; n < (leg is 1 or 10 or 100 ? 5 : 1); n++)
                 {
                     var readings = vehicle.Read(truth);
-                    MeasuredSplit.Learn(estimator, known, configuration, readings, counts);
+                    MeasuredSplit.Learn(estimator, known, configuration, readings, counts, []);
                     estimator.Take(estimate, known, map, default, readings);
                 }
 
