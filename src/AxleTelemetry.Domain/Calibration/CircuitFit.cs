@@ -21,7 +21,7 @@ public sealed record CircuitFit
     /// <summary>Covariance of a and b, kg2/kPa.</summary>
     public required double Covariance { get; init; }
 
-    /// <summary>Residual standard deviation of one weighing about the line, kg: a floor for the noise of a settled reading.</summary>
+    /// <summary>Residual standard deviation of one weighing about the line, kg. The noise of settled readings is learned from readings themselves.</summary>
     public required double ResidualKilograms { get; init; }
 
     /// <summary>Version that findings cite, for example <c>handbook</c> or <c>2026-03-02/3</c>.</summary>

@@ -224,7 +224,4 @@ public struct LoadState
 
     /// <summary>Odometer when the load began, m: fuel burnt since is counted from here.</summary>
     public double BeganMetres;
-
-    /// <summary>Settled readings in a row outside what is possible (below -3 sd, or above 1.5 times the permitted payload).</summary>
-    public int Implausible;
 }

@@ -15,6 +15,10 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     private const double RollFirst = 300;
     private const double WindowSeconds = 60, WindowMetres = 1000, LeastSettled = 20, LongestWindow = 180;
     private const double SameLoadWithin = 3;
+
+    // Lower than for another load: taken for given off by mistake, a reading only widens the interval for a while.
+    private const double GivenOffBeyond = 2;
+
     private const double StandingEvery = 60, StandingAfter = 20, StandingRelativeSd = 0.04;
     private const double GradeTrust = 0.8;
     private const int MostLooks = 4;
@@ -212,7 +216,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         var accepted = screen.Keep(readings);
         if (accepted.IsEmpty) return;
         foreach (ref readonly var reading in accepted) NoiseRule.Learn(ref state.Sensors[reading.Sensor], setup.Estimator.Circuits[reading.Sensor].Fit.At(reading.Pressure));
-        LoosenDischarging();
+        LoosenDischarging(map, motion, accepted);
         if (state.Payload.Readings == 0) map = FirstLook(state.Payload, map, motion, accepted);
         Span<double> departures = stackalloc double[setup.Combination.Bodies.Length];
         MeasuredSplit.Learn(setup.Estimator, state.Known, map.Configuration, accepted, state.SplitCounts, departures);
@@ -293,15 +297,29 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         return setup.Model.MapAt(map.Configuration with { AtCeiling = 0 }, state.Payload.State) ?? map;
     }
 
-    private void LoosenDischarging()
+    private void LoosenDischarging(LoadMap map, in Motion motion, ReadOnlySpan<CircuitReading> readings)
     {
         foreach (var body in setup.Combination.Bodies)
         {
             if (body.Vehicle.LoadSpace is not { Discharges: true } space) continue;
-            if (!IsAtWork(body.Index)) continue;
+            // Not every body says when it is at work: a reading that fits no more says it too.
+            if (!IsAtWork(body.Index) && !Departs(body, map, motion, readings)) continue;
             // A spreader or tanker may give off a few per cent of its load between two settled readings.
             setup.Estimator.Loosen(state.Payload, body, 0.05 * space.Permitted.Kilograms);
         }
+    }
+
+    private bool Departs(BodyPart body, LoadMap map, in Motion motion, ReadOnlySpan<CircuitReading> readings)
+    {
+        if (state.Payload.Readings == 0) return false;
+        foreach (ref readonly var reading in readings)
+        {
+            if (!setup.Combination.Carries(setup.Combination.Sensors[reading.Sensor].Body, body)) continue;
+            var innovation = setup.Estimator.Innovation(state.Payload, state.Known, map, motion, reading);
+            if (Math.Abs(innovation.Mean) > GivenOffBeyond * innovation.Sd) return true;
+        }
+
+        return false;
     }
 
     /// <summary>A trailer's pump or spreader may hang on the power take-off of the unit that pulls it.</summary>

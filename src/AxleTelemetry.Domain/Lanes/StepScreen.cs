@@ -129,8 +129,13 @@ internal sealed class StepScreen(LaneSetup setup, LaneState state, EpisodeTeller
         return Math.Abs(innovation.Mean) > RefusedBeyond * innovation.Sd && !MayDischarge(reading.Sensor);
     }
 
-    private bool MayDischarge(int sensor) =>
-        setup.Combination.Vehicles[setup.Combination.Sensors[sensor].Body].LoadSpace?.Discharges == true;
+    private bool MayDischarge(int sensor)
+    {
+        foreach (var body in setup.Combination.Bodies)
+            if (body.Vehicle.LoadSpace is { Discharges: true } && setup.Combination.Carries(setup.Combination.Sensors[sensor].Body, body))
+                return true;
+        return false;
+    }
 
     private void CountMisfits(BodyPart body, ReadOnlySpan<CircuitReading> readings)
     {

@@ -75,6 +75,10 @@ public sealed class Combination
         return new CouplingResult.Coupled(new Combination(all));
     }
 
+    /// <summary>True where the axles of one vehicle carry load of another: of itself, or of a trailer that rests on it.</summary>
+    public bool Carries(int body, BodyPart loaded) =>
+        loaded.Index == body || loaded.Index == body + 1 && loaded.Vehicle.Kind.RestsOnCoupling();
+
     /// <summary>Bit per axle: those that a lift can raise.</summary>
     public uint Liftable => Axles.Where(a => a.Axle.Lift is not null).Aggregate(0u, (bits, a) => bits | 1u << a.Index);
 }
