@@ -24,12 +24,16 @@ public sealed class Estimator
     private const double FillDoubt = 2.5;
     private readonly ImmutableArray<BodyPart> _carrying;
 
+    // Axle whose share a column is of, -1 for all others.
+    private readonly int[] _shareOf;
+
     /// <summary>Prepares an estimator for a combination whose circuits are calibrated as given, one per sensor.</summary>
     public Estimator(LoadModel model, ImmutableArray<Circuit> circuits)
     {
         Model = model;
         Circuits = circuits;
         _carrying = [.. model.Combination.Bodies.Where(b => b.StateIndex >= 0)];
+        _shareOf = [.. model.Budget.Errors.Select(e => e.Kind == ConsideredKind.Share ? e.Element : -1)];
     }
 
     /// <summary>The statics.</summary>
@@ -124,13 +128,9 @@ public sealed class Estimator
         var expected = Row(estimate, known, map, motion, reading, row, effect);
         var load = Circuits[reading.Sensor].Fit.At(reading.Pressure);
         var difference = load - expected - Dot(row, estimate.State);
+        Subtract(estimate, row, effect);
         var variance = reading.NoiseVariance + Quadratic(row, estimate.Covariance);
-        for (var e = 0; e < estimate.Errors; e++)
-        {
-            var moved = effect[e];
-            for (var k = 0; k < estimate.States; k++) moved -= row[k] * estimate.Sensitivity[k * estimate.Errors + e];
-            variance += moved * moved;
-        }
+        foreach (var moved in effect) variance += moved * moved;
 
         return new Estimated(difference, Math.Sqrt(variance));
     }
@@ -161,15 +161,22 @@ public sealed class Estimator
         Span<double> effect = stackalloc double[estimate.Errors];
         var mean = FormEffect(form, known, state, effect);
         var row = form.Level[..estimate.States];
+        Subtract(estimate, row, effect);
         var variance = Quadratic(row, estimate.Covariance);
-        for (var e = 0; e < estimate.Errors; e++)
-        {
-            var moved = -effect[e];
-            for (var k = 0; k < estimate.States; k++) moved += row[k] * estimate.Sensitivity[k * estimate.Errors + e];
-            variance += moved * moved;
-        }
-
+        foreach (var moved in effect) variance += moved * moved;
         return new Estimated(mean, Math.Sqrt(variance));
+    }
+
+    /// <summary>Takes what the state's own errors already bring off the slopes: what is left is the error of the form, sign turned.</summary>
+    private static void Subtract(PayloadEstimate estimate, ReadOnlySpan<double> row, Span<double> effect)
+    {
+        var sensitivity = estimate.Sensitivity;
+        for (var k = 0; k < row.Length; k++)
+        {
+            var weight = row[k];
+            var line = sensitivity.Slice(k * effect.Length, effect.Length);
+            for (var e = 0; e < effect.Length; e++) effect[e] -= weight * line[e];
+        }
     }
 
     /// <summary>Variance that each considered error brings into a form, kg2; the last entry receives that of noise and place.</summary>
@@ -178,12 +185,8 @@ public sealed class Estimator
         Span<double> effect = stackalloc double[estimate.Errors];
         FormEffect(form, known, estimate.State, effect);
         var row = form.Level[..estimate.States];
-        for (var e = 0; e < estimate.Errors; e++)
-        {
-            var moved = -effect[e];
-            for (var k = 0; k < estimate.States; k++) moved += row[k] * estimate.Sensitivity[k * estimate.Errors + e];
-            variances[e] = moved * moved;
-        }
+        Subtract(estimate, row, effect);
+        for (var e = 0; e < estimate.Errors; e++) variances[e] = effect[e] * effect[e];
 
         variances[estimate.Errors] = Quadratic(row, estimate.Covariance);
     }
@@ -193,11 +196,13 @@ public sealed class Estimator
     {
         effect.Clear();
         var mean = LoadMap.Value(form.Level, state);
+        ReadOnlySpan<double> deviation = known.Deviation, remaining = known.Remaining;
         for (var e = 0; e < form.Errors; e++)
         {
             var slope = LoadMap.Value(form.Sensitivity(e), state);
-            mean += known.Deviation[e] * slope;
-            Spread(known, e, slope, effect);
+            mean += deviation[e] * slope;
+            effect[e] += slope * remaining[e];
+            if (_shareOf[e] >= 0) SpreadMeasured(known, _shareOf[e], slope, effect);
         }
 
         return mean;
@@ -207,10 +212,14 @@ public sealed class Estimator
     private void Spread(KnownErrors known, int error, double slope, Span<double> effect)
     {
         effect[error] += slope * known.Remaining[error];
-        var considered = Model.Budget.Errors[error];
-        if (considered.Kind != ConsideredKind.Share || known.SensorOf(considered.Element) < 0) return;
-        var first = Model.Budget.SensorColumn((int)known.SensorOf(considered.Element));
-        var link = known.Link(considered.Element);
+        if (_shareOf[error] >= 0) SpreadMeasured(known, _shareOf[error], slope, effect);
+    }
+
+    private void SpreadMeasured(KnownErrors known, int axle, double slope, Span<double> effect)
+    {
+        if (known.SensorOf(axle) < 0) return;
+        var first = Model.Budget.SensorColumn((int)known.SensorOf(axle));
+        var link = known.Link(axle);
         for (var k = 0; k < link.Length; k++) effect[first + k] -= slope * link[k];
     }
 

@@ -13,7 +13,7 @@ using BenchmarkDotNet.Attributes;
 namespace AxleTelemetry.Benchmarks.Core;
 
 /// <summary>
-/// The core on a 5-axle combination (tractor with a tridem semi-trailer, lift on the first trailer axle) with three sensed
+/// The core on a 5-axle combination (tractor with a tridem semi-trailer, lifts on its first and last axle) with three sensed
 /// circuits, one core. A sample is one second: three pressures and a whole position.
 /// </summary>
 [MemoryDiagnoser]
@@ -96,6 +96,8 @@ internal static class Bench
         semi = semi with
         {
             Sensors = [semi.Sensors[0] with { Key = "first", Axles = [0] }, semi.Sensors[0] with { Key = "others", Axles = [1, 2] }],
+            // A second lift, so that there are four configurations.
+            Axles = semi.Axles.SetItem(2, semi.Axles[2] with { Lift = new Lift() }),
         };
         var combination = ((CouplingResult.Coupled)Combination.Couple([Example("tractor-4x2.json"), semi])).Combination;
         var law = ((LimitSetResult.Parsed)LimitSetFile.Shipped(LimitSetFile.Directive)).Set;
