@@ -40,9 +40,11 @@ internal sealed class StepScreen(LaneSetup setup, LaneState state, EpisodeTeller
                 CountMisfits(body, readings);
     }
 
-    /// <summary>The short stop at which the load was changed; 0 where nothing says so.</summary>
+    /// <summary>Since when the load is another than was taken: the short stop at which it was changed, or its own beginning; 0 where nothing says so.</summary>
     public long ChangedAt()
     {
+        // One reading was taken, and all that came after agree that it was wrong: it was, not they.
+        if (state.Payload.Readings == 1 && state.Load.Since != 0 && AllMisfit()) return state.Load.Since;
         long since = 0;
         foreach (var body in setup.Combination.Bodies)
         {
@@ -52,6 +54,19 @@ internal sealed class StepScreen(LaneSetup setup, LaneState state, EpisodeTeller
         }
 
         return since;
+    }
+
+    private bool AllMisfit()
+    {
+        var any = false;
+        foreach (var body in setup.Combination.Bodies)
+        {
+            if (body.StateIndex < 0) continue;
+            if (state.Conditions[body.Index].Misfits < Told) return false;
+            any = true;
+        }
+
+        return any;
     }
 
     /// <summary>Tells what the readings say of their sensors, except where the load may explain them yet.</summary>
@@ -172,7 +187,7 @@ internal sealed class StepScreen(LaneSetup setup, LaneState state, EpisodeTeller
         for (var b = own; b < state.Conditions.Length && b <= own + 1; b++)
         {
             ref var condition = ref state.Conditions[b];
-            if (condition.ShortStopAt != 0 && condition.Misfits is > 0 and < Told) return true;
+            if ((condition.ShortStopAt != 0 || state.Payload.Readings == 1) && condition.Misfits is > 0 and < Told) return true;
         }
 
         return false;
