@@ -26,6 +26,7 @@ public sealed class Estimator
 
     // Axle whose share a column is of, -1 for all others.
     private readonly int[] _shareOf;
+    private readonly int[] _shares;
 
     /// <summary>Prepares an estimator for a combination whose circuits are calibrated as given, one per sensor.</summary>
     public Estimator(LoadModel model, ImmutableArray<Circuit> circuits)
@@ -34,6 +35,7 @@ public sealed class Estimator
         Circuits = circuits;
         _carrying = [.. model.Combination.Bodies.Where(b => b.StateIndex >= 0)];
         _shareOf = [.. model.Budget.Errors.Select(e => e.Kind == ConsideredKind.Share ? e.Element : -1)];
+        _shares = [.. Enumerable.Range(0, _shareOf.Length).Where(e => _shareOf[e] >= 0)];
     }
 
     /// <summary>The statics.</summary>
@@ -129,8 +131,7 @@ public sealed class Estimator
         var load = Circuits[reading.Sensor].Fit.At(reading.Pressure);
         var difference = load - expected - Dot(row, estimate.State);
         Subtract(estimate, row, effect);
-        var variance = reading.NoiseVariance + Quadratic(row, estimate.Covariance);
-        foreach (var moved in effect) variance += moved * moved;
+        var variance = reading.NoiseVariance + Quadratic(row, estimate.Covariance) + Columns.Dot(effect, effect);
 
         return new Estimated(difference, Math.Sqrt(variance));
     }
@@ -162,8 +163,7 @@ public sealed class Estimator
         var mean = FormEffect(form, known, state, effect);
         var row = form.Level[..estimate.States];
         Subtract(estimate, row, effect);
-        var variance = Quadratic(row, estimate.Covariance);
-        foreach (var moved in effect) variance += moved * moved;
+        var variance = Quadratic(row, estimate.Covariance) + Columns.Dot(effect, effect);
         return new Estimated(mean, Math.Sqrt(variance));
     }
 
@@ -171,12 +171,7 @@ public sealed class Estimator
     private static void Subtract(PayloadEstimate estimate, ReadOnlySpan<double> row, Span<double> effect)
     {
         var sensitivity = estimate.Sensitivity;
-        for (var k = 0; k < row.Length; k++)
-        {
-            var weight = row[k];
-            var line = sensitivity.Slice(k * effect.Length, effect.Length);
-            for (var e = 0; e < effect.Length; e++) effect[e] -= weight * line[e];
-        }
+        for (var k = 0; k < row.Length; k++) Columns.AddScaled(effect, -row[k], sensitivity.Slice(k * effect.Length, effect.Length));
     }
 
     /// <summary>Variance that each considered error brings into a form, kg2; the last entry receives that of noise and place.</summary>
@@ -191,20 +186,16 @@ public sealed class Estimator
         variances[estimate.Errors] = Quadratic(row, estimate.Covariance);
     }
 
-    /// <summary>Mean of a form and its slope per considered error, known parts applied.</summary>
+    /// <summary>Mean of a form and its slope per considered error, known parts applied. The slopes come in as zeros.</summary>
     private double FormEffect(LinearForm form, KnownErrors known, ReadOnlySpan<double> state, Span<double> effect)
     {
-        effect.Clear();
-        var mean = LoadMap.Value(form.Level, state);
-        ReadOnlySpan<double> deviation = known.Deviation, remaining = known.Remaining;
-        for (var e = 0; e < form.Errors; e++)
-        {
-            var slope = LoadMap.Value(form.Sensitivity(e), state);
-            mean += deviation[e] * slope;
-            effect[e] += slope * remaining[e];
-            if (_shareOf[e] >= 0) SpreadMeasured(known, _shareOf[e], slope, effect);
-        }
-
+        var slopes = effect[..form.Errors];
+        form.Slopes(state, slopes);
+        var mean = LoadMap.Value(form.Level, state) + Columns.Dot(known.Deviation[..slopes.Length], slopes);
+        // Measured shares first: they need the whole slope.
+        foreach (var e in _shares) SpreadMeasured(known, _shareOf[e], slopes[e], effect);
+        var remaining = known.Remaining;
+        for (var e = 0; e < slopes.Length; e++) slopes[e] *= remaining[e];
         return mean;
     }
 

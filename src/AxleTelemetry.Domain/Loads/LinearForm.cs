@@ -20,15 +20,16 @@ public sealed class LinearForm
     {
         Width = map.Width;
         _level = new double[Width];
-        _sensitivity = new double[map.Errors * Width];
         Errors = map.Errors;
+        // Coefficient by coefficient, all errors side by side: the slopes are then one pass over neighbours.
+        _sensitivity = new double[Width * Errors];
         for (var row = 0; row < weights.Length; row++)
         {
             if (weights[row] == 0) continue;
             for (var k = 0; k < Width; k++) _level[k] += weights[row] * map.Level(row)[k];
             for (var e = 0; e < map.Errors; e++)
                 for (var k = 0; k < Width; k++)
-                    _sensitivity[e * Width + k] += weights[row] * map.Sensitivity(e, row)[k];
+                    _sensitivity[k * Errors + e] += weights[row] * map.Sensitivity(e, row)[k];
         }
 
         _level[^1] -= constant;
@@ -43,8 +44,12 @@ public sealed class LinearForm
     /// <summary>Coefficients on the state, then the constant.</summary>
     public ReadOnlySpan<double> Level => _level;
 
-    /// <summary>Change of the coefficients per standard deviation of an error.</summary>
-    public ReadOnlySpan<double> Sensitivity(int error) => _sensitivity.AsSpan(error * Width, Width);
+    /// <summary>Change of the form per standard deviation of each error, at a payload state.</summary>
+    public void Slopes(ReadOnlySpan<double> state, Span<double> slopes)
+    {
+        _sensitivity.AsSpan((Width - 1) * Errors, Errors).CopyTo(slopes);
+        for (var k = 0; k < Width - 1; k++) Columns.AddScaled(slopes[..Errors], state[k], _sensitivity.AsSpan(k * Errors, Errors));
+    }
 
     /// <summary>One axle's load.</summary>
     public static LinearForm OfAxle(LoadMap map, int axle)
