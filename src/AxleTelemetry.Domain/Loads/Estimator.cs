@@ -16,17 +16,10 @@ public sealed class Estimator
     /// <summary>The unmeasured side: sd 8 % of that side, which is half the axle. Common practice.</summary>
     public const double OtherSideRelativeSd = 0.04;
 
-    private const double LeastPlaceMass = 500;
     private const int MostPasses = 25;
-
-    // How many standard deviations of the mass towards empty its fill is taken at: with one, a bare trailer is covered
-    // in 90 % of cases only; with two and a half, in 93 % (EstimatorCoverage).
-    private const double FillDoubt = 2.5;
     private readonly ImmutableArray<BodyPart> _carrying;
-
-    // Axle whose share a column is of, -1 for all others.
-    private readonly int[] _shareOf;
-    private readonly int[] _shares;
+    private readonly ShareErrors _shares;
+    private readonly CircuitRows _rows;
 
     /// <summary>Prepares an estimator for a combination whose circuits are calibrated as given, one per sensor.</summary>
     public Estimator(LoadModel model, ImmutableArray<Circuit> circuits)
@@ -34,8 +27,8 @@ public sealed class Estimator
         Model = model;
         Circuits = circuits;
         _carrying = [.. model.Combination.Bodies.Where(b => b.StateIndex >= 0)];
-        _shareOf = [.. model.Budget.Errors.Select(e => e.Kind == ConsideredKind.Share ? e.Element : -1)];
-        _shares = [.. Enumerable.Range(0, _shareOf.Length).Where(e => _shareOf[e] >= 0)];
+        _shares = new ShareErrors(model.Budget);
+        _rows = new CircuitRows(model, circuits, _shares);
     }
 
     /// <summary>The statics.</summary>
@@ -127,7 +120,7 @@ public sealed class Estimator
     {
         Span<double> row = stackalloc double[estimate.States];
         Span<double> effect = stackalloc double[estimate.Errors];
-        var expected = Row(estimate, known, map, motion, reading, row, effect);
+        var expected = _rows.Derive(estimate, known, map, motion, reading, row, effect);
         var load = Circuits[reading.Sensor].Fit.At(reading.Pressure);
         var difference = load - expected - Dot(row, estimate.State);
         Subtract(estimate, row, effect);
@@ -193,125 +186,17 @@ public sealed class Estimator
         form.Slopes(state, slopes);
         var mean = LoadMap.Value(form.Level, state) + Columns.Dot(known.Deviation[..slopes.Length], slopes);
         // Measured shares first: they need the whole slope.
-        foreach (var e in _shares) SpreadMeasured(known, _shareOf[e], slopes[e], effect);
+        _shares.SpreadMeasured(known, slopes, effect);
         var remaining = known.Remaining;
         for (var e = 0; e < slopes.Length; e++) slopes[e] *= remaining[e];
         return mean;
-    }
-
-    /// <summary>Puts the slope of one vehicle error where its remaining spread is: on itself, and for a measured share on its sensor.</summary>
-    private void Spread(KnownErrors known, int error, double slope, Span<double> effect)
-    {
-        effect[error] += slope * known.Remaining[error];
-        if (_shareOf[error] >= 0) SpreadMeasured(known, _shareOf[error], slope, effect);
-    }
-
-    private void SpreadMeasured(KnownErrors known, int axle, double slope, Span<double> effect)
-    {
-        if (known.SensorOf(axle) < 0) return;
-        var first = Model.Budget.SensorColumn((int)known.SensorOf(axle));
-        var link = known.Link(axle);
-        for (var k = 0; k < link.Length; k++) effect[first + k] -= slope * link[k];
-    }
-
-    /// <summary>
-    /// Measurement row of a circuit: coefficients on the state, return value the constant, and J: the change of
-    /// 'reading minus expectation' per considered error.
-    /// </summary>
-    private double Row(PayloadEstimate estimate, KnownErrors known, LoadMap map, in Motion motion, in CircuitReading reading, Span<double> row, Span<double> effect)
-    {
-        var circuit = Circuits[reading.Sensor];
-        Span<double> coefficients = stackalloc double[map.Width];
-        row.Clear();
-        effect.Clear();
-        double constant = 0, drag = 0, bellows = 0;
-        var mode = ModeOf(circuit, map.Configuration);
-        var reference = mode.Weights[circuit.Part.Sensor.Axles[0]];
-        var first = Model.Combination.Bodies[circuit.Part.Body].FirstAxle;
-        foreach (var axle in circuit.Part.Axles)
-        {
-            if (map.Configuration[axle] != AxleState.Loaded) continue;
-            map.Measured(axle, motion, coefficients);
-            for (var k = 0; k < row.Length; k++) row[k] += coefficients[k];
-            constant += coefficients[^1] - Model.Combination.Axles[axle].Axle.Unsprung.Kilograms;
-            drag += map.Feels(axle, estimate.State).PerSpeedSquared * motion.SpeedSquared;
-            // A regulated axle takes no share: what its circuit feels is the force it keeps, whatever the payload.
-            bellows += reference > 0 ? mode.Weights[axle - first] / reference : 1;
-            AddVehicleErrors(estimate, known, map, axle, ref constant, effect);
-        }
-
-        for (var k = 0; k < row.Length; k++) row[k] /= bellows;
-        for (var e = 0; e < Model.Budget.FirstSensorColumn; e++) effect[e] /= bellows;
-        // Links of measured shares have put slopes on sensor columns already: scale those too, then add the sensor's own.
-        for (var e = Model.Budget.FirstSensorColumn; e < effect.Length; e++) effect[e] /= bellows;
-        effect[Model.Budget.Drag] += drag / bellows * ErrorBudget.DragRelativeSd;
-        constant /= bellows;
-        if (circuit.Part.Axles.Length > 1) constant += AddCircuitSplit(known, circuit.Part, map, mode, constant + Dot(row, estimate.State), effect);
-        AddOwnErrors(circuit, reading, effect[Model.Budget.SensorColumn(reading.Sensor)..]);
-        return constant;
-    }
-
-    /// <summary>
-    /// A calibration is of the reference axle, what a circuit over several axles feels is their mean: between the two lies how
-    /// the reference axle's share departs. Also where it is off the road. Returns what is known of it, kg.
-    /// </summary>
-    private double AddCircuitSplit(KnownErrors known, SensorPart part, LoadMap map, SuspensionMode mode, double felt, Span<double> effect)
-    {
-        var first = Model.Combination.Bodies[part.Body].FirstAxle;
-        var weights = 0.0;
-        foreach (var axle in part.Axles)
-            if (map.Configuration[axle] == AxleState.Loaded) weights += mode.Weights[axle - first];
-        var constant = 0.0;
-        foreach (var axle in part.Axles)
-        {
-            var column = Model.Budget.ShareColumn(axle);
-            if (column < 0 || weights <= 0) continue;
-            var relative = axle == part.Axles[0] ? 1.0 : 0.0;
-            if (map.Configuration[axle] == AxleState.Loaded) relative -= mode.Weights[axle - first] / weights;
-            var slope = relative * felt * Model.Budget.Errors[column].Sd;
-            constant += known.Deviation[column] * slope;
-            Spread(known, column, slope, effect);
-        }
-
-        return constant;
-    }
-
-    private void AddVehicleErrors(PayloadEstimate estimate, KnownErrors known, LoadMap map, int axle, ref double constant, Span<double> effect)
-    {
-        for (var e = 0; e < map.Errors; e++)
-        {
-            var slope = LoadMap.Value(map.Sensitivity(e, axle), estimate.State);
-            // The bellows carry the sprung load: a heavier axle changes what stands on the road, not what they feel of it.
-            var considered = Model.Budget.Errors[e];
-            if (considered.Kind == ConsideredKind.Unsprung && considered.Element == axle) slope -= considered.Sd;
-            constant += known.Deviation[e] * slope;
-            Spread(known, e, slope, effect);
-        }
-    }
-
-    /// <summary>Errors of the sensor itself, in 'true = read + error': a positive one makes the reading too small.</summary>
-    internal static void AddOwnErrors(Circuit circuit, in CircuitReading reading, Span<double> columns)
-    {
-        var load = circuit.Fit.At(reading.Pressure);
-        columns[0] -= circuit.GainEffect(reading.Pressure);
-        columns[1] -= circuit.OffsetEffect;
-        columns[2] -= LegRelativeSd * load;
-        columns[3] -= circuit.Fit.KilogramsPerKilopascal * reading.PressureSd;
-        if (circuit.OneSided) columns[4] -= OtherSideRelativeSd * load;
-        columns[5] -= Math.Sqrt(circuit.Fit.ExtrapolationVarianceAt(reading.Pressure));
-    }
-
-    private SuspensionMode ModeOf(Circuit circuit, in Configuration configuration)
-    {
-        var modes = Model.Combination.Bodies[circuit.Part.Body].Vehicle.Modes;
-        return modes[Math.Min(configuration.Mode(circuit.Part.Body), modes.Length - 1)];
     }
 
     private void Gather(PayloadEstimate estimate, KnownErrors known, LoadMap map, in Motion motion, in CircuitReading reading)
     {
         Span<double> row = stackalloc double[estimate.States];
         Span<double> effect = stackalloc double[estimate.Errors];
-        var expected = Row(estimate, known, map, motion, reading, row, effect);
+        var expected = _rows.Derive(estimate, known, map, motion, reading, row, effect);
         var value = Circuits[reading.Sensor].Fit.At(reading.Pressure) - expected;
         var weight = 1 / reading.NoiseVariance;
         int n = estimate.States, m = estimate.Errors;
@@ -340,7 +225,7 @@ public sealed class Estimator
             for (var b = 0; b < masses.Length; b++)
             {
                 var mass = estimate.State[_carrying[b].StateIndex];
-                moved = Math.Max(moved, Math.Abs(mass - masses[b]) / Math.Max(Math.Abs(mass), LeastPlaceMass));
+                moved = Math.Max(moved, Math.Abs(mass - masses[b]) / Math.Max(Math.Abs(mass), PayloadPlace.LeastMass));
                 masses[b] = mass;
                 spreads[b] = SpreadOf(estimate, _carrying[b].StateIndex);
             }
@@ -363,7 +248,7 @@ public sealed class Estimator
         estimate.Information.CopyTo(estimate.Covariance);
         if (estimate.PlaceIsOpen)
             for (var b = 0; b < _carrying.Length; b++)
-                AddPlace(estimate.Covariance, n, _carrying[b], masses[b], spreads[b]);
+                PayloadPlace.Add(estimate.Covariance, n, _carrying[b], masses[b], spreads[b]);
         if (!SmallMatrix.Invert(estimate.Covariance, n))
             throw new InvalidOperationException("The information about the payload is not positive definite.");
         for (var i = 0; i < n; i++)
@@ -376,30 +261,6 @@ public sealed class Estimator
                 estimate.Sensitivity[i * m + e] = sum;
             }
         }
-    }
-
-    /// <summary>The expected place as a measurement: 0 = moment - centre x mass, as sharp as the space allows at that mass.</summary>
-    private static void AddPlace(Span<double> information, int n, BodyPart body, double mass, double spread)
-    {
-        var space = body.Vehicle.LoadSpace!;
-        // How full the space is, is known no better than the mass itself: the emptier end counts, where a load may sit anywhere.
-        // Where the mass is poorly known it goes with the place (more mass further from the sensed support), and the
-        // inverse of a normal lever is skewed: to second order its variance is r2 + 8 r4, with r the relative spread.
-        var sd = PlaceSd(space, mass - FillDoubt * spread) * Math.Sqrt(Math.Max(mass * mass, LeastPlaceMass * LeastPlaceMass) + 8 * spread * spread);
-        double x = space.Centre.Metres, weight = 1 / (sd * sd);
-        var p = body.StateIndex;
-        information[p * n + p] += weight * x * x;
-        information[p * n + p + 1] -= weight * x;
-        information[(p + 1) * n + p] -= weight * x;
-        information[(p + 1) * n + p + 1] += weight;
-    }
-
-    /// <summary>Spread of the payload's centre: a part load may sit anywhere, a full one fills the space.</summary>
-    public static double PlaceSd(LoadSpace space, double mass)
-    {
-        // A part load is below 60 % of what is permitted, a full one above 90 %. Common practice.
-        var fill = Math.Clamp((mass / space.Permitted.Kilograms - 0.6) / 0.3, 0, 1);
-        return space.PartLoadSd.Metres + fill * (space.FullLoadSd.Metres - space.PartLoadSd.Metres);
     }
 
     /// <summary>
@@ -438,7 +299,7 @@ public sealed class Estimator
         estimate.PlaceIsOpen = false;
     }
 
-    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    internal static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
     {
         var sum = 0.0;
         for (var k = 0; k < a.Length; k++) sum += a[k] * b[k];

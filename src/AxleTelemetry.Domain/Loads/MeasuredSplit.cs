@@ -67,7 +67,7 @@ internal static class MeasuredSplit
         var sd = estimator.Model.Budget.Errors[column].Sd;
         Span<double> own = stackalloc double[ErrorBudget.ColumnsPerSensor];
         own.Clear();
-        Estimator.AddOwnErrors(estimator.Circuits[reading.Sensor], reading, own);
+        CircuitRows.AddOwnErrors(estimator.Circuits[reading.Sensor], reading, own);
         var spread = 0.0;
         foreach (var error in own) spread += error * error;
         // A sensor that knows the axle less well than the declared law does may not replace it.

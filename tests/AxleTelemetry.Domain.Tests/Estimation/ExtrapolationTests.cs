@@ -24,7 +24,7 @@ public sealed class ExtrapolationTests
         };
         var estimator = new Estimator(new LoadModel(combination), [new Circuit(sensor, fit)]);
         Span<double> columns = stackalloc double[ErrorBudget.ColumnsPerSensor];
-        Estimator.AddOwnErrors(estimator.Circuits[0], new CircuitReading(0, 450, 8_100, 2), columns);
+        CircuitRows.AddOwnErrors(estimator.Circuits[0], new CircuitReading(0, 450, 8_100, 2), columns);
         var variance = 0.0;
         foreach (var column in columns) variance += column * column;
         return Estimated.Z95 * Math.Sqrt(variance);
