@@ -27,6 +27,9 @@ internal abstract record Form
 
     /// <summary>An object with a number for each axle named.</summary>
     public sealed record ByAxle(Number Value) : Form;
+
+    /// <summary>An object whose entries carry names of the writer's own, each an id, with a value of one form.</summary>
+    public sealed record Named(Form Value, int Least, int Most) : Form;
 }
 
 /// <summary>The properties that an object may have.</summary>

@@ -29,7 +29,7 @@ internal sealed class JsonSource
         problem = null;
         if (text.Length > MostBytes)
         {
-            problem = Whole(ProblemKind.TooLarge, $"{text.Length} bytes", $"A vehicle file has at most {MostBytes} bytes.", default);
+            problem = Whole(ProblemKind.TooLarge, $"{text.Length} bytes", $"A file of this kind has at most {MostBytes} bytes.", default);
             return null;
         }
 

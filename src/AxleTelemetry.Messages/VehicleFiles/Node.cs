@@ -49,7 +49,7 @@ internal sealed class Node(JsonElement element, Shape shape, string path, Proble
 
     /// <summary>The texts of a list, faulty ones left out.</summary>
     public ImmutableArray<(string Text, string Path)> Texts(string name) =>
-        [.. Entries(name).Where(e => e.Value.ValueKind == JsonValueKind.String && !problems.IsFaulty(e.Path)).Select(e => (e.Value.GetString()!, e.Path))];
+        Good(name) is { ValueKind: JsonValueKind.Array } list ? TextsIn(list, PathOf(name)) : [];
 
     /// <summary>The numbers of an object by axle, faulty ones left out; <c>null</c> where it is not written.</summary>
     public ImmutableDictionary<string, double>? ByAxle(string name)
@@ -62,13 +62,33 @@ internal sealed class Node(JsonElement element, Shape shape, string path, Proble
         return numbers.ToImmutable();
     }
 
+    /// <summary>The objects of an object by name, in the order of the text, faulty ones left out.</summary>
+    public ImmutableArray<(string Name, Node Part)> NamedParts(string name)
+    {
+        var part = (Form.Part)((Form.Named)Declared(name).Form).Value;
+        return [.. Named(name).Where(e => e.Value.ValueKind == JsonValueKind.Object).Select(e => (e.Name, new Node(e.Value, part.Shape, e.Path, problems)))];
+    }
+
+    /// <summary>The lists of texts of an object by name, in the order of the text, faulty ones left out.</summary>
+    public ImmutableArray<(string Name, string Path, ImmutableArray<(string Text, string Path)> Texts)> NamedTexts(string name) =>
+        [.. Named(name).Where(e => e.Value.ValueKind == JsonValueKind.Array).Select(e => (e.Name, e.Path, TextsIn(e.Value, e.Path)))];
+
     /// <summary>The axle keys written in an object by axle, good values or not.</summary>
     public ImmutableArray<string> KeysOf(string name) =>
         Good(name) is { ValueKind: JsonValueKind.Object } value ? [.. value.EnumerateObject().Select(p => p.Name)] : [];
 
     private IEnumerable<(JsonElement Value, string Path)> Entries(string name) =>
-        Good(name) is { ValueKind: JsonValueKind.Array } list
-            ? list.EnumerateArray().Select((value, i) => (value, JsonPath.Of(PathOf(name), i)))
+        Good(name) is { ValueKind: JsonValueKind.Array } list ? EntriesIn(list, PathOf(name)) : [];
+
+    private static IEnumerable<(JsonElement Value, string Path)> EntriesIn(JsonElement list, string at) =>
+        list.EnumerateArray().Select((value, i) => (value, JsonPath.Of(at, i)));
+
+    private ImmutableArray<(string Text, string Path)> TextsIn(JsonElement list, string at) =>
+        [.. EntriesIn(list, at).Where(e => e.Value.ValueKind == JsonValueKind.String && !problems.IsFaulty(e.Path)).Select(e => (e.Value.GetString()!, e.Path))];
+
+    private IEnumerable<(string Name, JsonElement Value, string Path)> Named(string name) =>
+        Good(name) is { ValueKind: JsonValueKind.Object } value
+            ? value.EnumerateObject().Select(p => (p.Name, p.Value, Path: JsonPath.Of(PathOf(name), p.Name))).Where(e => !problems.IsFaulty(e.Path))
             : [];
 
     private JsonElement? Good(string name) =>

@@ -1,6 +1,6 @@
 namespace AxleTelemetry.Messages.VehicleFiles;
 
-/// <summary>Everything that can be wrong, or only odd, in a vehicle file. Closed: a new rule brings its kind and its test.</summary>
+/// <summary>Everything that can be wrong, or only odd, in a vehicle file or a settings file. Closed: a new rule brings its kind and its test.</summary>
 public enum ProblemKind
 {
     /// <summary>The file is too large for a description of one vehicle.</summary>
@@ -129,6 +129,21 @@ public enum ProblemKind
     /// <summary>A registered gross mass below the empty vehicle.</summary>
     GrossBelowKerb,
 
+    /// <summary>Settings: two properties of which only one may stand.</summary>
+    Contradiction,
+
+    /// <summary>Settings: a property that another one makes necessary.</summary>
+    NeededWith,
+
+    /// <summary>Settings: a fleet that is not among the fleets.</summary>
+    NoSuchFleet,
+
+    /// <summary>Settings: a fleet that no shard lists.</summary>
+    InNoShard,
+
+    /// <summary>Settings: a fleet that stands in the shards twice.</summary>
+    InTwoShards,
+
     /// <summary>Odd: kerb loads that do not follow the declared shares.</summary>
     KerbUneven,
 
@@ -164,6 +179,9 @@ public enum ProblemKind
 
     /// <summary>Odd: axles closer than their tyres, or far apart within a group.</summary>
     UnusualSpacing,
+
+    /// <summary>Odd: passwords that cross a network where others can read them.</summary>
+    Readable,
 }
 
 /// <summary>How much a problem matters.</summary>

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using AxleTelemetry.Messages.Topics;
 
 namespace AxleTelemetry.Messages.VehicleFiles;
 
@@ -40,6 +41,7 @@ internal sealed class ShapeCheck(Problems problems)
             case Form.Part part: Object(element, part.Shape, path); break;
             case Form.List list: List(element, list, path); break;
             case Form.ByAxle byAxle: ByAxle(element, byAxle, path); break;
+            case Form.Named named: Named(element, named, path); break;
             default: throw new InvalidOperationException($"No check for {form.GetType().Name}.");
         }
     }
@@ -91,6 +93,21 @@ internal sealed class ShapeCheck(Problems problems)
         foreach (var property in element.EnumerateObject()) Number(property.Value, form.Value, JsonPath.Of(path, property.Name));
     }
 
+    private void Named(JsonElement element, Form.Named form, string path)
+    {
+        if (!Is(element, JsonValueKind.Object, path, $"Right is {Describe(form)}, in braces.")) return;
+        var count = 0;
+        foreach (var property in element.EnumerateObject())
+        {
+            count++;
+            if (!Id.IsValid(property.Name)) problems.Add(ProblemKind.BadText, JsonPath.Of(path, property.Name), $"'{Shorten(property.Name)}'", $"A name is {Id.Rule}.");
+            Value(property.Value, form.Value, JsonPath.Of(path, property.Name));
+        }
+
+        if (count < form.Least || count > form.Most)
+            problems.Add(ProblemKind.WrongCount, path, $"{count} entries", $"Right is {form.Least} to {form.Most} entries.");
+    }
+
     private bool Is(JsonElement element, JsonValueKind kind, string path, string right)
     {
         if (element.ValueKind == kind) return true;
@@ -108,6 +125,7 @@ internal sealed class ShapeCheck(Problems problems)
         Form.Part p => $"an object with {string.Join(", ", p.Shape.Properties.Where(x => x.Required).Select(x => x.Name).DefaultIfEmpty(p.Shape.Name))}",
         Form.List => "a list",
         Form.ByAxle => "a number for each axle",
+        Form.Named n => $"names of your own, each with {Describe(n.Value)}",
         _ => throw new InvalidOperationException($"No words for {form.GetType().Name}."),
     };
 

@@ -12,10 +12,12 @@ namespace AxleTelemetry.Service.Inputs;
 internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> warnings)
 {
     /// <summary>A vehicle file; <c>null</c> where it is in error.</summary>
-    public VehicleDescription? Vehicle(string file)
+    public VehicleDescription? Vehicle(string file) => Bytes(file) is { } bytes ? Vehicle(file, bytes) : null;
+
+    /// <summary>The text of a vehicle file; <c>null</c> where it is in error.</summary>
+    public VehicleDescription? Vehicle(string file, ReadOnlyMemory<byte> text)
     {
-        if (Bytes(file) is not { } bytes) return null;
-        var result = VehicleFile.Parse(bytes);
+        var result = VehicleFile.Parse(text.Span);
         foreach (var problem in result.Problems)
             (problem.IsWarning ? warnings : errors).Add(new(At(file, problem.Place), problem.Path, problem.Found, problem.Right));
         return (result as VehicleFileResult.Accepted)?.Vehicle;
@@ -24,14 +26,19 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
     /// <summary>A file of limits, or for <c>null</c> the shipped table; <c>null</c> where it is in error.</summary>
     public LimitSet? Limits(string? file)
     {
-        // Said once and in the words used for every file.
-        if (file is not null && Bytes(file) is null) return null;
-        switch (file is null ? LimitSetFile.Shipped(LimitSetFile.Directive) : LimitSetFile.Load(file))
+        if (file is null) return Limits(LimitSetFile.Directive, LimitSetFile.ShippedText(LimitSetFile.Directive));
+        return Bytes(file) is { } bytes ? Limits(file, bytes) : null;
+    }
+
+    /// <summary>The text of a file of limits; <c>null</c> where it is in error.</summary>
+    public LimitSet? Limits(string file, ReadOnlyMemory<byte> text)
+    {
+        switch (LimitSetParser.Parse(text))
         {
             case LimitSetResult.Parsed parsed:
                 return parsed.Set;
             case LimitSetResult.Refused refused:
-                errors.AddRange(refused.Errors.Select(e => new InputProblem(file ?? LimitSetFile.Directive, e.Path, e.Found, $"Right would be {e.Expected}.")));
+                errors.AddRange(refused.Errors.Select(e => new InputProblem(file, e.Path, e.Found, $"Right would be {e.Expected}.")));
                 return null;
             default:
                 throw new InvalidOperationException("An outcome of reading limits that nobody handles.");
@@ -39,10 +46,12 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
     }
 
     /// <summary>A file of tickets; empty where it is in error.</summary>
-    public ImmutableArray<CircuitTicket> Tickets(string file)
+    public ImmutableArray<CircuitTicket> Tickets(string file) => Bytes(file) is { } bytes ? Tickets(file, bytes) : [];
+
+    /// <summary>The text of a file of tickets; empty where it is in error.</summary>
+    public ImmutableArray<CircuitTicket> Tickets(string file, ReadOnlyMemory<byte> text)
     {
-        if (Bytes(file) is not { } bytes) return [];
-        switch (TicketsCsv.Parse(System.Text.Encoding.UTF8.GetString(bytes)))
+        switch (TicketsCsv.Parse(System.Text.Encoding.UTF8.GetString(text.Span)))
         {
             case TicketsRead read:
                 return read.Tickets;
@@ -55,7 +64,8 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
         }
     }
 
-    private byte[]? Bytes(string file)
+    /// <summary>The bytes of a file; <c>null</c> where it cannot be read.</summary>
+    public byte[]? Bytes(string file)
     {
         try
         {

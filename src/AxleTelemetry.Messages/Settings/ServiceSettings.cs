@@ -1,0 +1,78 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Limits;
+
+namespace AxleTelemetry.Messages.Settings;
+
+/// <summary>
+/// What the operator set for the service, checked as a whole. Immutable. Paths are as written: relative ones start at the
+/// directory of the settings file. Secrets are named by their files only.
+/// </summary>
+public sealed record ServiceSettings
+{
+    /// <summary>Where the service keeps its journal.</summary>
+    public required string DataDirectory { get; init; }
+
+    /// <summary>Where messages come from.</summary>
+    public required BrokerSettings Broker { get; init; }
+
+    /// <summary>Where pages and the interface for programs are served.</summary>
+    public required HttpSettings Http { get; init; }
+
+    /// <summary>The fleets, in ordinal order of their names; at least one.</summary>
+    public required ImmutableArray<FleetSettings> Fleets { get; init; }
+
+    /// <summary>The shards, in ordinal order of their names; every fleet stands in exactly one.</summary>
+    public required ImmutableArray<ShardSettings> Shards { get; init; }
+
+    /// <summary>What the service may take.</summary>
+    public required Bounds Bounds { get; init; }
+
+    /// <summary>How far a vehicle's clock may run ahead of ours. Default 60 s.</summary>
+    public required TimeSpan AllowedClockSkew { get; init; }
+}
+
+/// <summary>Pages and the interface for programs.</summary>
+/// <param name="Listen">Address. Default 127.0.0.1:8080.</param>
+/// <param name="ApiTokenFile">File with the token that every request must carry; <c>null</c> for none, then the address is a loopback one.</param>
+public sealed record HttpSettings(ListenAddress Listen, string? ApiTokenFile);
+
+/// <summary>One fleet.</summary>
+public sealed record FleetSettings
+{
+    /// <summary>Its id in topics.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Directory of which every .json is a vehicle file.</summary>
+    public required string Vehicles { get; init; }
+
+    /// <summary>CSV files of weighbridge tickets; may be empty.</summary>
+    public ImmutableArray<string> Tickets { get; init; } = [];
+
+    /// <summary>File of limits; <c>null</c>: the shipped table of Directive 96/53/EC.</summary>
+    public string? Limits { get; init; }
+
+    /// <summary>What is known of a trip that declares nothing itself.</summary>
+    public LimitContext Trip { get; init; } = LimitContext.Undeclared;
+}
+
+/// <summary>A unit of order, of commit and of moving.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Fleets">Names of its fleets, ordinal order.</param>
+public sealed record ShardSettings(string Name, ImmutableArray<string> Fleets)
+{
+    /// <summary>Name of the only shard where none is stated.</summary>
+    public const string Main = "main";
+}
+
+/// <summary>What the service may take and how long it keeps it.</summary>
+public sealed record Bounds
+{
+    /// <summary>Bytes taken from the broker and not yet committed. Default 64 MiB.</summary>
+    public long BytesInFlight { get; init; } = 64L << 20;
+
+    /// <summary>How long raw messages are kept. Default 90 days.</summary>
+    public int RawDays { get; init; } = 90;
+
+    /// <summary>How long the register of overloads is kept. Default 3 years.</summary>
+    public int RegisterYears { get; init; } = 3;
+}

@@ -1,0 +1,153 @@
+using System.Collections.Immutable;
+using System.Text;
+using System.Text.Json;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Messages.Settings;
+using AxleTelemetry.Messages.Tests.VehicleFiles;
+using AxleTelemetry.Messages.VehicleFiles;
+using Json.Schema;
+
+namespace AxleTelemetry.Messages.Tests.Settings;
+
+public sealed class SettingsFileTests
+{
+    /// <summary>Problems that only settings can have, each of which a test here shows.</summary>
+    public static readonly ImmutableArray<ProblemKind> OwnKinds =
+        [ProblemKind.Contradiction, ProblemKind.NeededWith, ProblemKind.NoSuchFleet, ProblemKind.InNoShard, ProblemKind.InTwoShards, ProblemKind.Readable];
+
+    private const string Fleets = "\"data_directory\": \"data\", \"fleets\": { \"north\": { \"vehicles\": \"v\" }, \"south\": { \"vehicles\": \"w\" } }";
+
+    [Fact]
+    public void What_is_not_written_takes_its_default()
+    {
+        var settings = Accepted("");
+        Assert.Equal("127.0.0.1:1883", Assert.IsType<BrokerSettings.Embedded>(settings.Broker).Listen.ToString());
+        Assert.Equal(("127.0.0.1:8080", null), (settings.Http.Listen.ToString(), settings.Http.ApiTokenFile));
+        Assert.Equal((64L << 20, 90, 3, 60.0), (settings.Bounds.BytesInFlight, settings.Bounds.RawDays, settings.Bounds.RegisterYears, settings.AllowedClockSkew.TotalSeconds));
+        Assert.Equal(["north", "south"], Assert.Single(settings.Shards).Fleets);
+        Assert.Equal("main", settings.Shards[0].Name);
+        Assert.Equal(TripKind.Unknown, settings.Fleets[0].Trip.Trip);
+        var broker = Assert.IsType<BrokerSettings.External>(Accepted("\"broker\": { \"host\": \"broker.example\" }").Broker);
+        Assert.Equal((1883, "axletelemetry-main", 7.0), (broker.Port, broker.ClientIdOf("main"), broker.SessionExpiry.TotalDays));
+        Assert.Equal(8883, Assert.IsType<BrokerSettings.External>(Accepted("\"broker\": { \"host\": \"broker.example\", \"tls\": true }").Broker).Port);
+    }
+
+    [Fact]
+    public void Everything_that_is_written_is_read()
+    {
+        var settings = Accepted("""
+            "broker": { "host": "b.example", "port": 9, "tls": true, "ca_file": "ca.pem", "username": "u", "password_file": "p", "client_id": "c", "session_expiry_s": 60 },
+            "http": { "listen": "0.0.0.0:80", "api_token_file": "t" },
+            "shards": { "b": ["south"], "a": ["north"] },
+            "bounds": { "bytes_in_flight": 1048576, "raw_days": 7, "register_years": 5 }, "allowed_clock_skew_s": 2.5
+            """);
+        Assert.Equal(
+            new BrokerSettings.External { Host = "b.example", Port = 9, Tls = true, CaFile = "ca.pem", Username = "u", PasswordFile = "p", ClientId = "c", SessionExpiry = TimeSpan.FromMinutes(1) },
+            settings.Broker);
+        Assert.Equal(("0.0.0.0:80", "t"), (settings.Http.Listen.ToString(), settings.Http.ApiTokenFile));
+        Assert.Equal(["a: north", "b: south"], settings.Shards.Select(s => $"{s.Name}: {string.Join(' ', s.Fleets)}"));
+        Assert.Equal((1L << 20, 7, 5, 2500.0), (settings.Bounds.BytesInFlight, settings.Bounds.RawDays, settings.Bounds.RegisterYears, settings.AllowedClockSkew.TotalMilliseconds));
+    }
+
+    public static TheoryData<ProblemKind, string, string> Wrong => new()
+    {
+        { ProblemKind.Contradiction, "$.embedded_broker", "\"broker\": { \"host\": \"b\" }, \"embedded_broker\": {}" },
+        { ProblemKind.NeededWith, "$.http.api_token_file", "\"http\": { \"listen\": \"0.0.0.0:8080\" }" },
+        { ProblemKind.NeededWith, "$.http.api_token_file", "\"http\": { \"listen\": \"[::]:8080\" }" },
+        { ProblemKind.NeededWith, "$.embedded_broker.credentials_file", "\"embedded_broker\": { \"listen\": \"192.0.2.1:1883\" }" },
+        { ProblemKind.NeededWith, "$.embedded_broker.access", "\"embedded_broker\": { \"listen\": \"192.0.2.1:1883\", \"credentials_file\": \"c\" }" },
+        { ProblemKind.NeededWith, "$.embedded_broker.credentials_file", "\"embedded_broker\": { \"access\": [{ \"fleet\": \"north\" }] }" },
+        { ProblemKind.NeededWith, "$.broker.username", "\"broker\": { \"host\": \"b\", \"password_file\": \"p\", \"tls\": true }" },
+        { ProblemKind.NeededWith, "$.broker.tls", "\"broker\": { \"host\": \"b\", \"ca_file\": \"p\" }" },
+        { ProblemKind.NoSuchFleet, "$.shards.a[1]", "\"shards\": { \"a\": [\"north\", \"sout\"] }" },
+        { ProblemKind.NoSuchFleet, "$.embedded_broker.access[0].fleet", "\"embedded_broker\": { \"credentials_file\": \"c\", \"access\": [{ \"fleet\": \"west\" }] }" },
+        { ProblemKind.InNoShard, "$.shards", "\"shards\": { \"a\": [\"north\"] }" },
+        { ProblemKind.InTwoShards, "$.shards.b[0]", "\"shards\": { \"a\": [\"north\", \"south\"], \"b\": [\"north\"] }" },
+        { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"8080\" }" },
+        { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"127.1:8080\" }" },
+        { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"127.0.0.1:0\" }" },
+        { ProblemKind.BadText, "$.broker.host", "\"broker\": { \"host\": \"mqtt://b\" }" },
+        { ProblemKind.BadText, "$.shards['a b']", "\"shards\": { \"a b\": [\"north\", \"south\"] }" },
+        { ProblemKind.OutOfRange, "$.broker.session_expiry_s", "\"broker\": { \"host\": \"b\", \"session_expiry_s\": 0 }" },
+        { ProblemKind.WrongCount, "$.shards", "\"shards\": {}" },
+        { ProblemKind.UnknownName, "$.broker.password", "\"broker\": { \"host\": \"b\", \"password\": \"hunter2\" }" },
+    };
+
+    [Theory, MemberData(nameof(Wrong))]
+    public void A_mistake_is_refused_at_its_place_with_what_would_be_right(ProblemKind kind, string path, string text)
+    {
+        var problems = Assert.IsType<SettingsResult.Refused>(Parse(text)).Problems;
+        var problem = Assert.Single(problems, p => !p.IsWarning);
+        Assert.Equal((kind, path), (problem.Kind, problem.Path));
+        Assert.True(problem.Place.Line > 0 && problem.Right.Length > 0);
+        Assert.DoesNotContain("hunter2", problem.ToString(), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("\"broker\": { \"host\": \"b\", \"username\": \"u\", \"password_file\": 4711 }")]
+    [InlineData("\"http\": { \"api_token_file\": [4711] }")]
+    public void What_stands_where_a_secrets_file_belongs_is_never_shown(string text) =>
+        Assert.DoesNotContain("4711", string.Join(' ', Assert.IsType<SettingsResult.Refused>(Parse(text)).Problems), StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("\"broker\": { \"host\": \"b\", \"username\": \"u\", \"password_file\": \"p\" }", "$.broker.tls")]
+    [InlineData("\"embedded_broker\": { \"listen\": \"192.0.2.1:1883\", \"credentials_file\": \"c\", \"access\": [{ \"fleet\": \"north\" }] }", "$.embedded_broker.listen")]
+    public void Passwords_that_others_can_read_are_odd_but_possible(string text, string path)
+    {
+        var problem = Assert.Single(Assert.IsType<SettingsResult.Accepted>(Parse(text)).Warnings);
+        Assert.Equal((ProblemKind.Readable, path), (problem.Kind, problem.Path));
+    }
+
+    [Fact]
+    public void Many_mistakes_are_told_at_once()
+    {
+        var problems = SettingsFile.Parse("{ \"http\": { \"listen\": \"0.0.0.0:1\" }, \"fleets\": { \"a\": { \"trip\": \"local\" } }, \"shards\": { \"s\": [\"b\"] } }"u8).Problems;
+        Assert.Equal(["$.data_directory", "$.fleets.a.trip", "$.fleets.a.vehicles", "$.http.api_token_file", "$.shards.s[0]"],
+            problems.Select(p => p.Path).Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public void An_access_rule_lets_a_device_act_for_its_own_vehicle_or_those_stated()
+    {
+        var own = new AccessRule("north", null, null);
+        Assert.True(own.Allows("TR-04", "north", "TR-04"));
+        Assert.False(own.Allows("TR-04", "north", "TR-05"));
+        Assert.False(own.Allows("TR-04", "south", "TR-04"));
+        Assert.True(new AccessRule("north", "gateway", null).Allows("gateway", "north", "TR-05"));
+        Assert.False(new AccessRule("north", "gateway", "TR-04").Allows("gateway", "north", "TR-05"));
+        Assert.False(new AccessRule("north", null, "TR-04").Allows("TR-05", "north", "TR-05"));
+    }
+
+    [Fact]
+    public void Parser_and_schema_agree_and_the_example_holds_by_both()
+    {
+        using var stream = SettingsFile.OpenSchema();
+        using var schema = JsonDocument.Parse(stream);
+        new SchemaAgreement(schema.RootElement).OnObject(SettingsShape.Settings, schema.RootElement, "$");
+        var example = Examples.Bytes("service/axletelemetry.json");
+        Assert.Empty(Assert.IsType<SettingsResult.Accepted>(SettingsFile.Parse(example)).Warnings);
+        using var document = JsonDocument.Parse(example, new JsonDocumentOptions { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true });
+        Assert.True(JsonSchema.FromText(schema.RootElement.GetRawText()).Evaluate(document.RootElement).IsValid);
+    }
+
+    [Fact]
+    public void The_defaults_that_editors_show_are_those_that_hold()
+    {
+        using var stream = SettingsFile.OpenSchema();
+        using var schema = JsonDocument.Parse(stream);
+        var parts = schema.RootElement.GetProperty("$defs");
+        JsonElement Default(string part, string name) => parts.GetProperty(part).GetProperty("properties").GetProperty(name).GetProperty("default");
+        var (settings, broker) = (Accepted(""), new BrokerSettings.External { Host = "", Port = 1 });
+        Assert.Equal(settings.Bounds.BytesInFlight, Default("bounds", "bytes_in_flight").GetInt64());
+        Assert.Equal(settings.Bounds.RawDays, Default("bounds", "raw_days").GetInt32());
+        Assert.Equal(settings.Bounds.RegisterYears, Default("bounds", "register_years").GetInt32());
+        Assert.Equal(settings.Http.Listen.ToString(), Default("http", "listen").GetString());
+        Assert.Equal(BrokerSettings.Embedded.DefaultListen, Default("embedded_broker", "listen").GetString());
+        Assert.Equal((broker.ClientId, broker.SessionExpiry.TotalSeconds), (Default("broker", "client_id").GetString(), Default("broker", "session_expiry_s").GetDouble()));
+        Assert.Equal(settings.AllowedClockSkew.TotalSeconds, schema.RootElement.GetProperty("properties").GetProperty("allowed_clock_skew_s").GetProperty("default").GetDouble());
+    }
+
+    private static SettingsResult Parse(string more) => SettingsFile.Parse(Encoding.UTF8.GetBytes($"{{ {more}{(more.Length > 0 ? "," : "")} {Fleets} }}"));
+
+    private static ServiceSettings Accepted(string more) => Assert.IsType<SettingsResult.Accepted>(Parse(more)).Settings;
+}
