@@ -20,6 +20,7 @@ internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool
     /// <summary>All other kinds; the first that recognises a file checks it, against the vehicles known.</summary>
     public static ImmutableArray<FileKind> Others(KnownVehicles vehicles) =>
     [
+        new("settings", "JSON with \"fleets\"", text => text.Names.Contains("fleets") || text.Names.Contains("data_directory"), SettingsCheck.Run),
         new("limits", "JSON with \"rules\"", text => text.Names.Contains("rules"), Limits),
         new("tickets", "CSV whose header has the columns weighing and kpa",
             text => text.FirstLine.Contains("weighing", StringComparison.Ordinal) && text.FirstLine.Contains("kpa", StringComparison.Ordinal),

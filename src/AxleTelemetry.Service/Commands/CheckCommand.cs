@@ -8,11 +8,11 @@ internal static class CheckCommand
 {
     private const string Help =
         """
-        Check vehicle files, limit files, tickets and recordings, and say everything that is wrong at once.
+        Check settings, vehicle files, limit files, tickets and recordings, and say everything that is wrong at once.
 
         Each problem comes with its place, what stands there and what would be right. A warning is odd but possible; the file is
         taken. Tickets and recordings are held against the vehicles among the files given: without them the names of sensors,
-        axles and modes cannot be checked. Of a recording, what is refused is told once per vehicle and reason.
+        axles and modes cannot be checked. With a settings file go all the files that it names. Of a recording, what is refused is told once per vehicle and reason.
         Exit code 0: no errors. 2: at least one error.
 
         Example:

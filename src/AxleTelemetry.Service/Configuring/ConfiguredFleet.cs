@@ -1,0 +1,79 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Calibration;
+using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Inputs;
+
+namespace AxleTelemetry.Service.Configuring;
+
+/// <summary>One fleet of a configuration: vehicles described, calibrated through time, limited. Immutable.</summary>
+internal sealed class ConfiguredFleet
+{
+    private readonly ImmutableDictionary<CircuitId, CalibrationHistory> _histories;
+
+    private ConfiguredFleet(string name, ImmutableArray<ConfiguredVehicle> vehicles, ImmutableDictionary<CircuitId, CalibrationHistory> histories)
+    {
+        (Name, Vehicles, _histories) = (name, vehicles, histories);
+        Roster = new Roster(vehicles.Select(v => v.Description));
+    }
+
+    /// <summary>Its id in topics.</summary>
+    public string Name { get; }
+
+    /// <summary>The vehicles with the files they came from, in the order of the files' names.</summary>
+    public ImmutableArray<ConfiguredVehicle> Vehicles { get; }
+
+    /// <summary>The vehicles by id, with the names that their messages use.</summary>
+    public Roster Roster { get; }
+
+    /// <summary>The table of limits.</summary>
+    public required LimitSet Limits { get; init; }
+
+    /// <summary>What is known of a trip that declares nothing itself.</summary>
+    public required LimitContext Trip { get; init; }
+
+    /// <summary>The calibrations of circuits that have tickets, in no order.</summary>
+    public IEnumerable<CalibrationHistory> Histories => _histories.Values;
+
+    /// <summary>The calibrations of a circuit; empty for one without tickets.</summary>
+    public CalibrationHistory History(CircuitId circuit) => _histories.GetValueOrDefault(circuit) ?? CalibrationHistory.Of(circuit);
+
+    /// <summary>The stretch of time around a moment in which a combination's calibrations stay the same.</summary>
+    public CalibrationPeriod PeriodAt(Combination combination, Moment at) => CalibrationPeriod.Around(at, CircuitsOf(combination).Select(c => History(c.Circuit)));
+
+    /// <summary>Prepares a combination of these vehicles for a moment. Holds for the whole of <see cref="PeriodAt"/>.</summary>
+    public LaneSetup Setup(Combination combination, Moment at)
+    {
+        var from = PeriodAt(combination, at).From;
+        return new(combination, [.. CircuitsOf(combination).Select(c => FitAt(c.Circuit, c.Sensor, from))], c => MarginTable.For(combination, c, Limits, Trip));
+    }
+
+    /// <summary>Parses what a fleet is made of; <c>null</c> where anything is in error.</summary>
+    public static ConfiguredFleet? Build(FleetSources sources, List<InputProblem> errors, List<InputProblem> warnings)
+    {
+        var before = errors.Count;
+        var files = new InputFiles(errors, warnings);
+        var vehicles = ImmutableArray.CreateBuilder<ConfiguredVehicle>();
+        foreach (var source in sources.Vehicles)
+            if (files.Vehicle(source.Name, source.Bytes.AsMemory()) is { } description)
+                vehicles.Add(new(source, description));
+        foreach (var twice in vehicles.GroupBy(v => v.Description.Id).Where(g => g.Count() > 1))
+            errors.Add(new(twice.Last().Source.Name, "$.id", $"'{twice.Key}', the id of {twice.First().Source.Name} too", $"Each vehicle of the fleet '{sources.Name}' has an id of its own."));
+        var limits = files.Limits(sources.Limits.Name, sources.Limits.Bytes.AsMemory());
+        var sheets = TicketSheets.Read(sources.Tickets, files, errors);
+        if (limits is null || errors.Count > before) return null;
+        var histories = new TicketHistories(sheets, errors, warnings).Of([.. vehicles.Select(v => v.Description)]);
+        return errors.Count > before ? null : new ConfiguredFleet(sources.Name, vehicles.ToImmutable(), histories) { Limits = limits, Trip = sources.Trip };
+    }
+
+    private CircuitFit FitAt(CircuitId circuit, PressureSensor sensor, Moment at) => History(circuit).At(at)?.FitAt(at) ?? sensor.Handbook;
+
+    private static IEnumerable<(CircuitId Circuit, PressureSensor Sensor)> CircuitsOf(Combination combination) =>
+        combination.Vehicles.SelectMany(v => v.Sensors.Select(s => (new CircuitId(v.Id, s.Key), s)));
+}
+
+/// <summary>A vehicle and the file that describes it.</summary>
+internal sealed record ConfiguredVehicle(SourceText Source, VehicleDescription Description);

@@ -1,0 +1,63 @@
+using System.Collections.Immutable;
+using System.Security.Cryptography.X509Certificates;
+using AxleTelemetry.Messages.Settings;
+using AxleTelemetry.Service.Inputs;
+
+namespace AxleTelemetry.Service.Configuring;
+
+/// <summary>The settings with everything they name, read and held together. Immutable. Its text shows no secret.</summary>
+internal sealed record ServiceConfiguration
+{
+    /// <summary>What the operator wrote.</summary>
+    public required ServiceSettings Settings { get; init; }
+
+    /// <summary>The text of the settings file.</summary>
+    public required SourceText Text { get; init; }
+
+    /// <summary>Full path of the data directory; it may not exist yet.</summary>
+    public required string DataDirectory { get; init; }
+
+    /// <summary>All fleets, for the lanes.</summary>
+    public required FleetConfiguration Fleets { get; init; }
+
+    /// <summary>Password for a broker elsewhere; <c>null</c> for none.</summary>
+    public Secret? BrokerPassword { get; init; }
+
+    /// <summary>Authorities to trust for a broker elsewhere; <c>null</c>: those that this machine trusts.</summary>
+    public X509Certificate2Collection? Authorities { get; init; }
+
+    /// <summary>Token that requests must carry; <c>null</c> for none.</summary>
+    public Secret? ApiToken { get; init; }
+
+    /// <summary>Devices of the broker in this process; <c>null</c>: anyone on this machine.</summary>
+    public DeviceCredentials? Devices { get; init; }
+
+    /// <summary>What is odd but possible.</summary>
+    public ImmutableArray<InputProblem> Warnings { get; init; } = [];
+
+    /// <summary>Files and directories that it came from.</summary>
+    public required ImmutableArray<string> Watched { get; init; }
+
+    /// <summary>What a shard needs of the fleets.</summary>
+    public FleetConfiguration Of(ShardSettings shard) => Fleets.Only(shard.Fleets);
+
+    /// <summary>True where both say the same, secrets included.</summary>
+    public bool SameAs(ServiceConfiguration other) => Text.SameBytes(other.Text) && Fleets.Version == other.Fleets.Version && SameSecrets(other);
+
+    /// <summary>True where both hold the same secrets and trust the same authorities.</summary>
+    public bool SameSecrets(ServiceConfiguration other) =>
+        Secret.Same(BrokerPassword, other.BrokerPassword) && Secret.Same(ApiToken, other.ApiToken) && DeviceCredentials.Same(Devices, other.Devices)
+        && (Authorities ?? []).Select(c => c.Thumbprint).SequenceEqual((other.Authorities ?? []).Select(c => c.Thumbprint));
+}
+
+/// <summary>What came of reading a settings file and everything it names.</summary>
+internal abstract record ServiceResult
+{
+    private ServiceResult() { }
+
+    /// <summary>All of it is whole.</summary>
+    public sealed record Loaded(ServiceConfiguration Configuration) : ServiceResult;
+
+    /// <summary>It is not, and every reason why; with the files to be watched for a repair.</summary>
+    public sealed record Refused(ImmutableArray<InputProblem> Errors, ImmutableArray<string> Watched) : ServiceResult;
+}

@@ -1,0 +1,18 @@
+using AxleTelemetry.Messages.Settings;
+
+namespace AxleTelemetry.Service.Configuring;
+
+/// <summary>The files and directories that settings name.</summary>
+internal static class WatchedFiles
+{
+    public static IEnumerable<string> Of(ServiceSettings settings)
+    {
+        string?[] named = settings.Broker switch
+        {
+            BrokerSettings.External broker => [broker.CaFile, broker.PasswordFile, settings.Http.ApiTokenFile],
+            BrokerSettings.Embedded broker => [broker.CredentialsFile, settings.Http.ApiTokenFile],
+            _ => throw new InvalidOperationException("A broker whose files nobody knows."),
+        };
+        return named.Concat(settings.Fleets.SelectMany(f => (string?[])[f.Vehicles, .. f.Tickets, f.Limits])).OfType<string>().Distinct();
+    }
+}
