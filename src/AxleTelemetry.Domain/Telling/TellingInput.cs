@@ -1,0 +1,50 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Quantities;
+
+namespace AxleTelemetry.Domain.Telling;
+
+/// <summary>Something that became known. Positions rise; an input at or before the last one taken changes nothing.</summary>
+/// <param name="Position">Its place in the shard's log.</param>
+/// <param name="At">When it became known: the moment of its first commit.</param>
+public abstract record TellingInput(LogPosition Position, Moment At)
+{
+    /// <summary>An episode began, rose, fell or ended as the lane went on.</summary>
+    public sealed record Said(LogPosition Position, Moment At, VehicleRef Vehicle, LaneOutput.Episode Episode) : TellingInput(Position, At);
+
+    /// <summary>The history of a vehicle was corrected.</summary>
+    /// <param name="Position">Its place in the shard's log.</param>
+    /// <param name="At">When it became known.</param>
+    /// <param name="Vehicle">Whose.</param>
+    /// <param name="From">Beginning of the corrected stretch.</param>
+    /// <param name="InForce">Every episode that now holds at or after that, open ones included.</param>
+    public sealed record Corrected(LogPosition Position, Moment At, VehicleRef Vehicle, Moment From, ImmutableArray<EpisodeInForce> InForce)
+        : TellingInput(Position, At);
+
+    /// <summary>A person did something.</summary>
+    public sealed record Acted(LogPosition Position, Moment At, AlertId Alert, OperatorAction Action) : TellingInput(Position, At);
+
+    /// <summary>An alert reached somebody.</summary>
+    public sealed record Reached(LogPosition Position, Moment At, AlertId Alert, string Who, string Channel) : TellingInput(Position, At);
+
+    /// <summary>A vehicle was heard. One per vehicle and batch is enough.</summary>
+    public sealed record Heard(LogPosition Position, Moment At, VehicleRef Vehicle) : TellingInput(Position, At);
+
+    /// <summary>Time went on.</summary>
+    public sealed record Tick(LogPosition Position, Moment At) : TellingInput(Position, At);
+}
+
+/// <summary>An episode of the history in force.</summary>
+/// <param name="Key">What was found.</param>
+/// <param name="Since">When it began.</param>
+/// <param name="Ended">When it ended; <c>null</c> while it holds.</param>
+/// <param name="Level">Level it has, or had last.</param>
+/// <param name="Highest">Highest level it reached.</param>
+/// <param name="Standing">Standing of its limit; a law where there is none.</param>
+/// <param name="ToldWith">The finding it is told with; <c>null</c> where it is told by itself.</param>
+public sealed record EpisodeInForce(
+    FindingKey Key, Moment Since, Moment? Ended, Level Level, Level Highest, MarginStanding Standing, FindingKey? ToldWith = null)
+{
+    internal ToldEpisode Told => new(new AlertSubject(Key), Since, Level, Highest, Standing, Ended);
+}
