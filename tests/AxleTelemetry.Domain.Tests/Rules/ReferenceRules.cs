@@ -9,12 +9,14 @@ public sealed class ReferenceRules
     {
         ["Domain"] = [],
         ["Messages"] = ["Domain"],
+        ["Storage"] = ["Domain"],
         ["Simulator"] = ["Messages", "Domain"],
         ["Service"] = ["Domain", "Messages"],
     };
 
     private static readonly Dictionary<string, string[]> OnlyIn = new()
     {
+        ["Microsoft.Data.Sqlite"] = ["Storage"],
         ["MQTTnet"] = ["Service", "Simulator"],
         ["Spectre.Console"] = ["Service"],
         ["System.CommandLine"] = ["Service"],

@@ -1,0 +1,77 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using AxleTelemetry.Storage.Sqlite;
+
+namespace AxleTelemetry.Storage.Opening;
+
+/// <summary>The tables, as steps from one version to the next. A step that was released is never edited; a change is a new step.</summary>
+internal static class Schema
+{
+    /// <summary>Marks the file as a journal: 'AxTj'.</summary>
+    public const int ApplicationId = 0x4178546A;
+
+    /// <summary>Step n leads from version n to version n + 1.</summary>
+    public static readonly ImmutableArray<string> Steps = [First];
+
+    /// <summary>The version this program writes.</summary>
+    public static int Version => Steps.Length;
+
+    // Codes and moments are integers; a moment is milliseconds since 1970. A position is batch * 2^20 + row.
+    private const string First = """
+        CREATE TABLE owner(one INTEGER PRIMARY KEY CHECK(one = 1), shard TEXT NOT NULL, epoch INTEGER NOT NULL, batch INTEGER NOT NULL) STRICT;
+        CREATE TABLE vehicle(id INTEGER PRIMARY KEY, fleet TEXT NOT NULL, name TEXT NOT NULL, UNIQUE(fleet, name)) STRICT;
+
+        CREATE TABLE input(
+            position INTEGER PRIMARY KEY, vehicle INTEGER NOT NULL, kind INTEGER NOT NULL, stream INTEGER NOT NULL,
+            received INTEGER NOT NULL, least INTEGER NOT NULL, greatest INTEGER NOT NULL, bytes BLOB NOT NULL) STRICT;
+        CREATE INDEX input_time ON input(vehicle, least, greatest);
+
+        CREATE TABLE block(
+            id INTEGER PRIMARY KEY, vehicle INTEGER NOT NULL, hour INTEGER NOT NULL, first INTEGER NOT NULL, last INTEGER NOT NULL,
+            least INTEGER NOT NULL, greatest INTEGER NOT NULL, count INTEGER NOT NULL, size INTEGER NOT NULL,
+            sha256 BLOB NOT NULL, bytes BLOB NOT NULL) STRICT;
+        CREATE INDEX block_time ON block(vehicle, hour);
+        CREATE INDEX block_position ON block(first, last);
+        CREATE INDEX block_age ON block(greatest);
+
+        CREATE TABLE history(
+            vehicle INTEGER NOT NULL, kind INTEGER NOT NULL, t INTEGER NOT NULL, key TEXT NOT NULL,
+            position INTEGER NOT NULL, aside BLOB, bytes BLOB, PRIMARY KEY(vehicle, kind, t, key)) STRICT, WITHOUT ROWID;
+        CREATE INDEX history_position ON history(position);
+        CREATE INDEX history_void ON history(position) WHERE bytes IS NULL;
+
+        CREATE TABLE telling(
+            position INTEGER PRIMARY KEY, vehicle INTEGER NOT NULL, kind INTEGER NOT NULL, key TEXT NOT NULL,
+            at INTEGER NOT NULL, bytes BLOB NOT NULL) STRICT;
+
+        CREATE TABLE refusal(
+            position INTEGER PRIMARY KEY, vehicle INTEGER NOT NULL, reason INTEGER NOT NULL, received INTEGER NOT NULL, bytes BLOB NOT NULL) STRICT;
+        CREATE INDEX refusal_vehicle ON refusal(vehicle);
+        CREATE TABLE refusal_tally(vehicle INTEGER PRIMARY KEY, kept INTEGER NOT NULL, size INTEGER NOT NULL, dropped INTEGER NOT NULL) STRICT;
+
+        CREATE TABLE checkpoint(vehicle INTEGER PRIMARY KEY, batch INTEGER NOT NULL, version INTEGER NOT NULL, bytes BLOB NOT NULL) STRICT;
+        CREATE TABLE correction(vehicle INTEGER PRIMARY KEY, since INTEGER NOT NULL) STRICT;
+        CREATE TABLE cursor(
+            name TEXT PRIMARY KEY, position INTEGER NOT NULL, missed INTEGER NOT NULL, missed_in_all INTEGER NOT NULL) STRICT, WITHOUT ROWID;
+        """;
+
+    /// <summary>Brings a file to the version of the last step, each step in a transaction of its own.</summary>
+    public static void Migrate(Connection connection, ImmutableArray<string> steps)
+    {
+        for (var version = connection.Number("PRAGMA user_version"); version < steps.Length; version++)
+        {
+            connection.Begin();
+            try
+            {
+                connection.Run(steps[(int)version]);
+                connection.Run(string.Create(CultureInfo.InvariantCulture, $"PRAGMA user_version = {version + 1}"));
+                connection.Commit();
+            }
+            catch
+            {
+                connection.Rollback();
+                throw;
+            }
+        }
+    }
+}
