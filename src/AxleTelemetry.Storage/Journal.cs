@@ -15,8 +15,9 @@ namespace AxleTelemetry.Storage;
 /// </summary>
 public sealed class Journal : IDisposable
 {
-    // Pages given back to the system per step of retention: 4 MiB.
-    private const string GiveBackSql = "PRAGMA incremental_vacuum(1024)";
+    // Half a mebibyte at a time, 4 MiB per step of retention.
+    private const string GiveBackSql = "PRAGMA incremental_vacuum(128)";
+    private const int GiveBackSteps = 8;
 
     private readonly JournalFiles files;
     private readonly LockFile held;
@@ -142,9 +143,15 @@ public sealed class Journal : IDisposable
         return owner.Batch >= batch.Number ? new WriteOutcome.Committed(batch.Rows) : outcome;
     }
 
+    // On a full disk even giving pages back needs room in the log: so little at a time, and the log is folded before and after.
     private void GiveBack(Connection connection)
     {
-        connection.Sql(GiveBackSql).Run();
+        for (var step = 0; step < GiveBackSteps; step++)
+        {
+            if (IsShortOfRoom) connection.Sql("PRAGMA wal_checkpoint(TRUNCATE)").Run();
+            connection.Sql(GiveBackSql).Run();
+        }
+
         if (IsShortOfRoom) connection.Sql("PRAGMA wal_checkpoint(TRUNCATE)").Run();
     }
 

@@ -3,7 +3,10 @@ namespace AxleTelemetry.Storage.Opening;
 /// <summary>What may be set about a journal.</summary>
 public sealed record JournalOptions
 {
-    /// <summary>Bytes of the reserve file beside the journal, given up when the disk is full; 0 for none.</summary>
+    /// <summary>
+    /// Bytes of the reserve file beside the journal, given up when the disk is full; 0 for none. It must hold what the log may hold (4 MiB and
+    /// two batches), since folding the log lengthens the database before it shortens the log.
+    /// </summary>
     public long ReserveBytes { get; init; } = 64L << 20;
 
     /// <summary>Refusals kept per vehicle.</summary>

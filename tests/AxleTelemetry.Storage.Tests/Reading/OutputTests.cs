@@ -1,0 +1,52 @@
+using AxleTelemetry.Storage.Reading;
+using AxleTelemetry.Storage.Rows;
+
+namespace AxleTelemetry.Storage.Tests.Reading;
+
+public sealed class OutputTests
+{
+    [Fact]
+    public void Changes_come_in_order_each_row_at_its_last_change_and_void_rows_are_said()
+    {
+        using var place = new Place();
+        using var journal = place.Open();
+        journal.Commit(new Batch(1) { History = [Some.Put(0, "a", "a"), Some.Put(0, "b", "b")], Telling = [Some.Telling(0, "t")] }).Done();
+        journal.Commit(new Batch(2) { History = [new HistoryRow.Void(Some.Key(0, "a")), Some.Put(0, "b", "b"), new HistoryRow.Void(Some.Key(0, "never"))] }).Done();
+        journal.Commit(new Batch(3) { History = [Some.Put(0, "c", "b")] }).Done();
+        using var reader = journal.Reader();
+        Assert.Equal(["told t", "void a", "put b c"], reader.Changes(Position.Start, 10).Select(Some.Line));
+        Assert.Equal(["told t", "void a"], reader.Changes(Position.Start, 2).Select(Some.Line));
+        Assert.Equal(["put b c"], reader.Changes(new Position(2, 0), 10).Select(Some.Line));
+        Assert.Equal("b", Assert.Single(reader.History(new HistoryQuery(Some.Truck, Some.Kind, Some.Always))).Row.Key.Key);
+        Assert.Single(reader.Told(Position.Start, 10));
+    }
+
+    [Fact]
+    public void A_row_that_comes_back_is_in_force_again()
+    {
+        using var place = new Place();
+        using var journal = place.Open();
+        journal.Commit(new Batch(1) { History = [Some.Put(0, ""), new HistoryRow.Void(Some.Key(0)), Some.Put(0, "")] }).Done();
+        using var reader = journal.Reader();
+        Assert.Equal(new Position(1, 2), Assert.Single(reader.History(new HistoryQuery(Some.Truck, Some.Kind, Some.Always))).Position);
+    }
+
+    [Fact]
+    public void Pages_of_history_join_without_gap_or_repeat()
+    {
+        using var place = new Place();
+        using var journal = place.Open();
+        var rows = Enumerable.Range(0, 100).Select(i => Some.Put(i / 7, $"{i}", $"k{i:000}")).ToArray();
+        journal.Commit(new Batch(1) { History = [.. rows] }).Done();
+        using var reader = journal.Reader();
+        var query = new HistoryQuery(Some.Truck, Some.Kind, new SampleSpan(Some.At(2), Some.At(10))) { Limit = 9 };
+        var read = new List<string>();
+        while (reader.History(query) is { Length: > 0 } page)
+        {
+            read.AddRange(page.Select(r => Some.Text(r.Row.Bytes)));
+            query = query with { After = (page[^1].Row.Key.Time, page[^1].Row.Key.Key) };
+        }
+
+        Assert.Equal(Enumerable.Range(14, 63).Select(i => $"{i}"), read);
+    }
+}

@@ -1,0 +1,42 @@
+using AxleTelemetry.Storage.Rows;
+using Microsoft.Data.Sqlite;
+
+namespace AxleTelemetry.Storage.Tests.Writing;
+
+public sealed class RefusalTests
+{
+    [Fact]
+    public void Of_a_vehicle_the_newest_are_kept_and_the_dropped_counted()
+    {
+        using var place = new Place();
+        using var journal = place.Open(Place.Plain with { RefusalsPerVehicle = 10 });
+        for (var number = 1; number <= 5; number++) journal.Commit(new Batch(number) { Refusals = [.. Enumerable.Range(0, 5).Select(i => Refusal(Some.Truck, $"{number}.{i}"))] }).Done();
+        using var reader = journal.Reader();
+        Assert.Equal(new RefusalTally(10, 15), reader.RefusalsOf(Some.Truck));
+        Assert.Equal(["4.0", "4.1", "4.2", "4.3", "4.4", "5.0", "5.1", "5.2", "5.3", "5.4"], reader.Refusals(Some.Truck, Position.Start, 100).Select(r => Some.Text(r.Row.Bytes)));
+    }
+
+    [Fact]
+    public void In_all_no_more_bytes_are_kept_than_allowed_through_failures_and_reopening()
+    {
+        const int each = 936 + 64;
+        using var place = new Place();
+        var options = Place.Plain with { RefusalBytes = 10 * each };
+        for (var number = 1; number <= 8; number++)
+        {
+            using var journal = place.Open(options);
+            var vehicle = number % 2 == 0 ? Some.Truck : Some.Other;
+            var batch = new Batch(number) { Refusals = [.. Enumerable.Range(0, 4).Select(i => Refusal(vehicle, new string((char)('a' + number), 936)))] };
+            journal.Trace = _ => throw new SqliteException("cut", SQLitePCL.raw.SQLITE_IOERR);
+            journal.Commit(batch);
+            journal.Trace = null;
+            journal.Commit(batch).Done();
+        }
+
+        using var last = place.Open(options);
+        using var reader = last.Reader();
+        Assert.Equal((new RefusalTally(4, 12), new RefusalTally(6, 10)), (reader.RefusalsOf(Some.Other), reader.RefusalsOf(Some.Truck)));
+    }
+
+    private static RefusalRow Refusal(VehicleKey vehicle, string text) => new(vehicle, new RowKind(5), Some.At(0), Some.Bytes(text));
+}
