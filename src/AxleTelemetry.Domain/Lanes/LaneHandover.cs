@@ -1,5 +1,6 @@
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Lanes;
 
@@ -37,13 +38,20 @@ public static class LaneHandover
         to.State.Load.StopBegan = at.UnixMilliseconds;
         foreach (var body in to.Setup.Combination.Bodies)
         {
-            var before = from.Setup.Combination.Bodies.FirstOrDefault(b => b.Vehicle.Id == body.Vehicle.Id);
-            if (before is null) continue;
+            if (Before(from, body) is not { } before) continue;
             to.State.Conditions[body.Index] = Kept(from.State.Conditions[before.Index]);
             for (var a = 0; a < body.Vehicle.Axles.Length; a++) to.State.Axles[body.FirstAxle + a] = Kept(from.State.Axles[before.FirstAxle + a]);
             for (var s = 0; s < body.Vehicle.Sensors.Length; s++) to.State.Sensors[body.FirstSensor + s] = Kept(from.State.Sensors[before.FirstSensor + s]);
         }
     }
+
+    /// <summary>True where a body of the lane that begins was in the one that ended: its lifts, conditions and sensors are taken over.</summary>
+    internal static bool IsKept(Lane from, BodyPart body) => Before(from, body) is not null;
+
+    /// <summary>The same vehicle with the same parts: described anew with others, nothing kept could be put in its place.</summary>
+    private static BodyPart? Before(Lane from, BodyPart body) => from.Setup.Combination.Bodies.FirstOrDefault(b => b.Vehicle.Id == body.Vehicle.Id
+        && b.Vehicle.Axles.Select(a => a.Key).SequenceEqual(body.Vehicle.Axles.Select(a => a.Key))
+        && b.Vehicle.Sensors.Select(s => s.Key).SequenceEqual(body.Vehicle.Sensors.Select(s => s.Key)));
 
     private static AxleReport Kept(AxleReport axle)
     {

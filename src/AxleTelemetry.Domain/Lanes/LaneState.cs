@@ -84,6 +84,7 @@ public sealed class LaneState
         Same<double>(Payload.Cells, other.Payload.Cells) && Payload.Readings == other.Payload.Readings
         && Payload.PlaceIsOpen == other.Payload.PlaceIsOpen
         && Same<double>(Provisional.Cells, other.Provisional.Cells) && Provisional.Readings == other.Provisional.Readings
+        && Provisional.PlaceIsOpen == other.Provisional.PlaceIsOpen
         && Same<double>(Known.Cells, other.Known.Cells) && Same<SensorState>(Sensors, other.Sensors)
         && Same<AxleReport>(Axles, other.Axles) && Same<ConditionState>(Conditions, other.Conditions)
         && Same<double>(SplitCounts, other.SplitCounts) && Same<EpisodeState>(Episodes, other.Episodes)

@@ -1,5 +1,6 @@
 using System.Reflection;
 using System.Runtime.CompilerServices;
+using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Loads;
 
@@ -13,11 +14,13 @@ public sealed class CoreRules
     private static readonly string[] Banned =
         ["System.Threading", "System.IO", "System.Net", "System.Diagnostics.Stopwatch", "System.TimeProvider", "System.Random", "System.Console"];
 
-    /// <summary>State of a lane and of its estimate; everything else is fixed once made.</summary>
+    /// <summary>State of a lane and of its estimate, and of what follows a fleet's lanes; everything else is fixed once made.</summary>
     private static readonly HashSet<Type> MayChange =
     [
         typeof(LaneState), typeof(AxleReport), typeof(ConditionState), typeof(WindowState), typeof(LoadState), typeof(MotionState),
         typeof(SensorState), typeof(Domain.Findings.EpisodeState), typeof(PayloadEstimate), typeof(KnownErrors),
+        typeof(ByteWriter), typeof(ByteReader), typeof(Correction), typeof(LaneHistory), typeof(LaneRecorder), typeof(LaneTrack), typeof(LoadChange),
+        typeof(ReadingStream), typeof(RecentReadings), typeof(SnapshotShelf),
     ];
 
     [Fact]

@@ -1,0 +1,119 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Readings;
+using AxleTelemetry.Domain.Vehicles;
+
+namespace AxleTelemetry.Domain.Histories;
+
+/// <summary>
+/// A powered vehicle's way through time: the lane it is in, with whom, and what is recorded of it. All of it as bytes is a
+/// snapshot, from which the same inputs lead to the same state and the same rows.
+/// </summary>
+internal sealed class LaneTrack
+{
+    private readonly Func<ImmutableArray<LaneMember>, LaneSetup> _setup;
+    private readonly LaneRecorder _recorder;
+    private readonly List<LaneOutput> _outputs = [];
+
+    /// <summary>Begins with vehicles of which nothing is known.</summary>
+    public LaneTrack(ImmutableArray<LaneMember> members, Func<ImmutableArray<LaneMember>, LaneSetup> setup)
+    {
+        _setup = setup;
+        _recorder = new LaneRecorder(members[0].Vehicle);
+        Members = members;
+        Lane = new Lane(setup(members));
+    }
+
+    /// <summary>The vehicles, powered one first.</summary>
+    public ImmutableArray<LaneMember> Members { get; private set; }
+
+    /// <summary>Their lane.</summary>
+    public Lane Lane { get; private set; }
+
+    /// <summary>Moment of the latest input, Unix milliseconds; 0 before the first.</summary>
+    public long LatestAt { get; private set; }
+
+    /// <summary>Rows of the episodes that are open.</summary>
+    public IEnumerable<HistoryRow.Episode> Open => _recorder.Open;
+
+    /// <summary>Takes a reading of a body.</summary>
+    public void Step(int body, in Reading reading, LaneSaid said)
+    {
+        Lane.Step(body, reading, _outputs);
+        Record(reading.At.UnixMilliseconds, said);
+    }
+
+    /// <summary>The vehicles, or what is set for them, are others from now on.</summary>
+    /// <param name="members">The vehicles from now on.</param>
+    /// <param name="at">The moment.</param>
+    /// <param name="words">What a vehicle last said of its lifts and suspension, up to a moment.</param>
+    /// <param name="said">Receives what follows.</param>
+    public void Become(ImmutableArray<LaneMember> members, long at, Func<VehicleName, long, IEnumerable<Reading>> words, LaneSaid said)
+    {
+        var before = Lane;
+        LaneHandover.End(before, new Moment(at), _outputs);
+        // The episodes that end are of the vehicles that were together until now.
+        foreach (var output in _outputs) said.Outputs?.Add((Members, output));
+        _recorder.End(this, _outputs, said.Rows);
+        _outputs.Clear();
+        Members = members;
+        Lane = new Lane(_setup(members));
+        LaneHandover.TakeOver(before, Lane, new Moment(at));
+        foreach (var body in Lane.Setup.Combination.Bodies)
+        {
+            if (LaneHandover.IsKept(before, body)) continue;
+            foreach (var word in words(members[body.Index].Vehicle, at)) Lane.Step(body.Index, word with { At = new Moment(at) }, _outputs);
+        }
+
+        Record(at, said);
+    }
+
+    /// <summary>Writes everything.</summary>
+    public void Write(ByteWriter to)
+    {
+        LaneMember.Write(Members, to);
+        to.Long(LatestAt);
+        _recorder.Write(to);
+        LaneStateCodec.Write(Lane.State, to);
+    }
+
+    /// <summary>Reads everything, or says why not.</summary>
+    public static TrackResult Read(ref ByteReader from, Func<ImmutableArray<LaneMember>, LaneSetup> setup)
+    {
+        var members = LaneMember.Read(ref from);
+        if (from.Failed || members.IsEmpty) return new TrackResult.Refused(StateRefusal.CutShort);
+        var track = new LaneTrack(members, setup) { LatestAt = from.Long() };
+        track._recorder.Read(ref from);
+        if (from.Failed) return new TrackResult.Refused(StateRefusal.CutShort);
+        return LaneStateCodec.Read(ref from, track.Lane.State) is { } refusal ? new TrackResult.Refused(refusal) : new TrackResult.Restored(track);
+    }
+
+    private void Record(long at, LaneSaid said)
+    {
+        LatestAt = at;
+        _recorder.After(this, at, _outputs, said.Rows);
+        if (_outputs.Count == 0) return;
+        if (said.Outputs is { } outputs)
+            foreach (var output in _outputs) outputs.Add((Members, output));
+        _outputs.Clear();
+    }
+}
+
+/// <summary>What came of reading a track.</summary>
+internal abstract record TrackResult
+{
+    private TrackResult() { }
+
+    /// <summary>It goes on from here.</summary>
+    public sealed record Restored(LaneTrack Track) : TrackResult;
+
+    /// <summary>It cannot be read.</summary>
+    public sealed record Refused(StateRefusal Reason) : TrackResult;
+}
+
+/// <summary>Where a track puts what follows from its inputs.</summary>
+/// <param name="Rows">Receives rows of history; a later row replaces an earlier one of the same key.</param>
+/// <param name="Outputs">Receives what the lane says, for telling; <c>null</c> where nobody is to be told.</param>
+internal sealed record LaneSaid(List<HistoryRow> Rows, List<(ImmutableArray<LaneMember> Members, LaneOutput Output)>? Outputs);
