@@ -64,7 +64,7 @@ public sealed class Correction
         Advance(int.MaxValue);
         Collect();
         Compare(change);
-        foreach (var upTo in _lane.Shelf.Replace(_begins, _shelf)) change.Dropped.Add((Unit, new Moment(upTo)));
+        foreach (var upTo in _lane.Shelf.Replace(_begins, _shelf)) change.Drop(Unit, upTo);
         change.Snapshots.AddRange(_snapshots);
         _lane.Track = _track;
         _lane.Correcting = null;

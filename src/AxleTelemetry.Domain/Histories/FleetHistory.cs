@@ -98,7 +98,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         var said = new LaneSaid(change.Rows, change.Outputs);
         foreach (var reading in pass.Steps(lane.SteppedTo, end, said, at => lane.Shelf.BeforeMoment(track, at, _buffer, change.Snapshots))) _ = reading;
         lane.SteppedTo = end;
-        foreach (var upTo in lane.Shelf.Prune(end, lane.OldestMark ?? long.MaxValue)) change.Dropped.Add((unit, new Moment(upTo)));
+        foreach (var upTo in lane.Shelf.Prune(end, lane.OldestMark ?? long.MaxValue)) change.Drop(unit, upTo);
         foreach (var member in track.Members) RecentOf(member.Vehicle).Forget(end - (long)(1000 * settings.Remember));
     }
 

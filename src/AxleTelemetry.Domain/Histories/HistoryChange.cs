@@ -23,6 +23,13 @@ public sealed class HistoryChange
     /// <summary>What lanes said, for telling, each with the vehicles it was said of. A correction says nothing.</summary>
     public List<(ImmutableArray<LaneMember> Members, LaneOutput Output)> Outputs { get; } = [];
 
+    /// <summary>A snapshot goes, also one that this change would have kept.</summary>
+    internal void Drop(VehicleName unit, long upTo)
+    {
+        Snapshots.RemoveAll(s => s.Unit == unit && s.UpTo.UnixMilliseconds == upTo);
+        Dropped.Add((unit, new Moment(upTo)));
+    }
+
     /// <summary>Forgets everything, to be filled again.</summary>
     public void Clear()
     {

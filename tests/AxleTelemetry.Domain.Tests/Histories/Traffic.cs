@@ -46,7 +46,7 @@ internal sealed class Traffic
 
     public static VehicleName Name(string id) => new("north", id);
 
-    /// <summary>Everything that is said, in the order of its moments, without repetition.</summary>
+    /// <summary>Everything that is said, in the order of its moments.</summary>
     public static List<Input> Draw(ulong seed)
     {
         var traffic = new Traffic(seed);
@@ -73,7 +73,7 @@ internal sealed class Traffic
     {
         var load = FormattableString.Invariant($"load {_random.Between(8, vehicles.Length == 1 ? 17 : 29):0.0} t at {(vehicles.Length == 1 ? 4.3 : 6.0):0.0} m");
         var text = FormattableString.Invariant($"""
-            vehicle {string.Join(" + ", vehicles)}
+            {string.Join('\n', vehicles.Select(v => "vehicle " + v))}
             trip national
             seed {_random.Whole(1, 1000)}
 
@@ -82,7 +82,7 @@ internal sealed class Traffic
             drive 9 km at {_random.Whole(50, 85)} km/h
             stop {_random.Whole(1, 16)} min
             drive 7 km at {_random.Whole(50, 85)} km/h
-            {(vehicles[0] == "rigid-6x2-tag" ? "lift tag raised" : "stop 1 min")}
+            {(vehicles[0] == "rigid-6x2-tag" ? "lift tag raised" : vehicles[0] == "tractor-4x2" ? "lift trailer-1 raised" : "stop 1 min")}
             drive 8 km at 70 km/h
             stop 2 min
 
@@ -92,7 +92,14 @@ internal sealed class Traffic
         if (result is JourneyResult.Refused refused) Assert.Fail(string.Join('\n', refused.Problems));
         var script = Assert.IsType<JourneyResult.Accepted>(result).Script;
         foreach (var (body, reading) in JourneyReadings.Of(script, JourneyPlayer.Play(script)))
-            if (!_random.Chance(0.02)) _inputs.Add(new Input.Read(Name(vehicles[body]), reading));
+        {
+            if (_random.Chance(0.02)) continue;
+            _inputs.Add(new Input.Read(Name(vehicles[body]), reading));
+            // The same moment said with another value: a conflict.
+            if (reading.Kind == ReadingKind.Pressure && _random.Chance(0.01))
+                _inputs.Add(new Input.Read(Name(vehicles[body]), reading with { Value = reading.Value + _random.Normal(100) }));
+        }
+
         if (vehicles.Length > 1) Say(vehicles[0], script.Start.UnixMilliseconds - 1, vehicles[1]);
     }
 

@@ -1,0 +1,174 @@
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Histories;
+using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Readings;
+
+namespace AxleTelemetry.Domain.Tests.Histories;
+
+/// <summary>What comes late, twice, otherwise, or too late; and what a second run leaves as it was.</summary>
+public sealed class LatenessTests
+{
+    private static readonly Domain.Vehicles.VehicleName Rigid = Traffic.Name("rigid-6x2-tag");
+
+    private static readonly List<Input.Read> Journey = [.. Traffic.Draw(5).OfType<Input.Read>().Where(i => i.Vehicle == Rigid)];
+
+    [Fact]
+    public void A_repeated_reading_is_counted_and_asks_for_nothing()
+    {
+        var delivery = Delivered(Traffic.Settings);
+        Assert.Equal(ReadingOutcome.Repeated, delivery.Take(Rigid, Journey[^1].Reading)); // Held still.
+        Assert.Equal(ReadingOutcome.Repeated, delivery.Take(Rigid, Journey[0].Reading)); // In the archive only.
+        Assert.Empty(delivery.History.ToBeCorrected);
+        Assert.Equal(2, delivery.History.CountsOf(Rigid).Repeated - Delivered(Traffic.Settings).History.CountsOf(Rigid).Repeated);
+    }
+
+    [Fact]
+    public void Of_two_values_the_greater_counts_also_when_it_comes_late()
+    {
+        var delivery = Delivered(Traffic.Settings);
+        var before = delivery.History.CountsOf(Rigid);
+        var pressure = Journey.First(i => i.Reading.Kind == ReadingKind.Pressure).Reading;
+        Assert.Equal(ReadingOutcome.Lesser, delivery.Take(Rigid, pressure with { Value = pressure.Value - 1 }));
+        Assert.Empty(delivery.History.ToBeCorrected);
+        Assert.Equal(ReadingOutcome.Late, delivery.Take(Rigid, pressure with { Value = pressure.Value + 500 }));
+        Assert.Equal((Rigid, pressure.At), Assert.Single(delivery.History.ToBeCorrected));
+        Assert.Equal(before.Conflicting + 2, delivery.History.CountsOf(Rigid).Conflicting);
+    }
+
+    [Fact]
+    public void Behind_the_oldest_snapshot_it_is_too_late()
+    {
+        var delivery = Delivered(Traffic.Settings with { Horizon = 600, SnapshotEvery = 120 });
+        var rows = delivery.Rows();
+        var first = Journey[0].Reading;
+        Assert.Equal(ReadingOutcome.TooLate, delivery.Take(Rigid, first with { At = first.At.Plus(-5) }));
+        Assert.Equal(1, delivery.History.CountsOf(Rigid).TooLate);
+        Assert.Empty(delivery.History.ToBeCorrected);
+        // Snapshots of ten minutes and the one behind them are all that is kept.
+        Assert.InRange(delivery.Archive.Snapshots, 3, 12);
+        delivery.End();
+        Assert.Equal(rows, delivery.Rows());
+    }
+
+    [Fact]
+    public void Live_steps_go_on_while_a_correction_is_pending_and_running()
+    {
+        var delivery = Delivery.Begin(Traffic.Settings);
+        var half = Journey[Journey.Count / 2].At;
+        var late = Journey[Journey.Count / 4];
+        foreach (var input in Journey.Where(i => i.At < half && i != late)) delivery.Take(input);
+        delivery.Release(Rigid, half - 1);
+        Assert.Equal(ReadingOutcome.Late, delivery.Take(Rigid, late.Reading));
+        var correction = delivery.History.Correct(Rigid);
+        Assert.True(correction.Begins < late.Reading.At);
+        Assert.False(correction.Advance(100));
+        foreach (var input in Journey.Where(i => i.At >= half)) delivery.Take(input);
+        delivery.Release(Rigid, Journey[^1].At);
+        Assert.Equal(Journey[^1].At, delivery.History.LaneOf(Rigid)!.State.Motion.LastReadingAt);
+        Assert.True(delivery.History.IsBehind(Rigid));
+        var change = new HistoryChange();
+        correction.Finish(change);
+        delivery.Archive.Apply(change);
+        Assert.False(delivery.History.IsBehind(Rigid));
+        Assert.Empty(change.Outputs);
+        delivery.End();
+        Assert.Equal(Delivered(Traffic.Settings).Rows(), delivery.Rows());
+    }
+
+    [Fact]
+    public void A_second_run_that_finds_nothing_new_changes_no_row()
+    {
+        var delivery = Delivered(Traffic.Settings);
+        var position = Journey.First(i => i.Reading.Kind == ReadingKind.Position).Reading;
+        // How accurate a position is changes nothing so far.
+        delivery.Take(Rigid, position with { Key = (ushort)PositionKey.Accuracy, Value = 3 });
+        var change = new HistoryChange();
+        delivery.History.Correct(Rigid).Finish(change);
+        Assert.Empty(change.Rows);
+        Assert.Empty(change.Voided);
+    }
+
+    [Fact]
+    public void A_state_of_another_version_is_put_right_by_a_second_run()
+    {
+        var delivery = Delivered(Traffic.Settings);
+        var rows = delivery.Rows();
+        var written = new ByteWriter();
+        delivery.History.Write(written);
+        var state = new ByteWriter();
+        LaneStateCodec.Write(delivery.History.LaneOf(Rigid)!.State, state);
+        var bytes = written.Written.ToArray();
+        bytes[bytes.AsSpan().IndexOf(state.Written)]++;
+        var restored = new FleetHistory(delivery.Archive, Traffic.Settings);
+        var reader = new ByteReader(bytes);
+        Assert.True(restored.Read(ref reader));
+        Assert.Equal(Rigid, Assert.Single(restored.ToBeCorrected).Unit);
+        var change = new HistoryChange();
+        restored.Correct(Rigid).Finish(change);
+        delivery.Archive.Apply(change);
+        Assert.Equal(rows, delivery.Rows());
+        Assert.True(restored.LaneOf(Rigid)!.State.SameBits(delivery.History.LaneOf(Rigid)!.State));
+    }
+
+    [Fact]
+    public void The_rows_are_what_a_lane_by_itself_says()
+    {
+        var delivery = Delivered(Traffic.Settings);
+        var lane = new Lane(Traffic.SetupOf([new LaneMember(Rigid, 0)]));
+        var outputs = new List<LaneOutput>();
+        foreach (var same in Journey.GroupBy(i => (i.Reading.At, i.Reading.Kind, i.Reading.Key)).OrderBy(g => g.Min(i => i.Reading)))
+            lane.Step(0, same.Max(i => i.Reading), outputs);
+        var said = outputs.OfType<LaneOutput.Episode>().Where(e => e.Change == EpisodeChange.Opened).Select(e => (e.Key, e.Since)).ToHashSet();
+        var rows = Decoded(delivery).ToList();
+        Assert.NotEmpty(said);
+        Assert.Equal(said, rows.OfType<HistoryRow.Episode>().Select(e => (e.Key.Finding, e.Key.At)).ToHashSet());
+        Assert.Equal(outputs.OfType<LaneOutput.LoadBegan>().Select(b => (b.Since, b.Payload)), rows.OfType<HistoryRow.LoadBegun>().Select(b => (b.Since, b.Payload)));
+        Assert.True(lane.State.SameBits(delivery.History.LaneOf(Rigid)!.State));
+    }
+
+    [Fact]
+    public void A_row_read_back_gives_the_same_bytes()
+    {
+        foreach (var row in Delivered(Traffic.Settings).Archive.Rows)
+        {
+            var reader = new ByteReader(row.Bytes.Span);
+            var read = HistoryRowCodec.Read(ref reader);
+            Assert.NotNull(read);
+            Assert.True(reader.EndedWell);
+            Assert.Equal(row.Key, read.Key);
+            Assert.Equal(row.Bytes.ToArray(), HistoryRowCodec.Encode(read));
+            var cut = new ByteReader(row.Bytes.Span[..^1]);
+            Assert.Null(HistoryRowCodec.Read(ref cut));
+        }
+    }
+
+    [Fact]
+    public void Loads_are_recorded_each_minute_rolling_and_each_quarter_of_an_hour_standing()
+    {
+        var loads = Decoded(Delivered(Traffic.Settings)).OfType<HistoryRow.Load>().ToList();
+        for (var i = 1; i < loads.Count; i++)
+        {
+            var most = loads[i].Movement == Movement.Rolling && loads[i - 1].Movement == Movement.Rolling ? 61 : 901;
+            Assert.InRange(loads[i].Key.At.SecondsSince(loads[i - 1].Key.At), 0, most);
+        }
+    }
+
+    private static Delivery Delivered(HistorySettings settings)
+    {
+        var delivery = Delivery.Begin(settings);
+        foreach (var input in Journey) delivery.Take(input);
+        delivery.Release(Rigid, Journey[^1].At);
+        Assert.Empty(delivery.History.ToBeCorrected);
+        return delivery;
+    }
+
+    private static IEnumerable<HistoryRow> Decoded(Delivery delivery)
+    {
+        foreach (var row in delivery.Archive.Rows)
+        {
+            var reader = new ByteReader(row.Bytes.Span);
+            yield return HistoryRowCodec.Read(ref reader)!;
+        }
+    }
+}
