@@ -18,6 +18,8 @@ public sealed class ReferenceRules
     {
         ["Microsoft.Data.Sqlite"] = ["Storage"],
         ["MQTTnet"] = ["Service", "Simulator"],
+        ["MQTTnet.Server"] = ["Service"],
+        ["Polly.Core"] = ["Service"],
         ["Spectre.Console"] = ["Service"],
         ["System.CommandLine"] = ["Service"],
     };

@@ -4,8 +4,8 @@ using System.Net.Sockets;
 
 namespace AxleTelemetry.Service.Tests.Watching;
 
-/// <summary>A real broker on a free port of this machine.</summary>
-internal sealed class Mosquitto : IAsyncDisposable
+/// <summary>A real broker on a free port of this machine, with further lines of settings for its listener.</summary>
+internal sealed class Mosquitto(params string[] further) : IAsyncDisposable
 {
     private const string Broker = "/usr/sbin/mosquitto", Publisher = "/usr/bin/mosquitto_pub";
 
@@ -14,7 +14,13 @@ internal sealed class Mosquitto : IAsyncDisposable
 
     public int Port { get; } = FreePort();
 
+    /// <summary>Where it keeps its files.</summary>
+    public string Folder => _folder.FullName;
+
     public string Address => FormattableString.Invariant($"127.0.0.1:{Port}");
+
+    /// <summary>Waits until its log says something so often; what it says beyond errors is a setting.</summary>
+    public Task UntilLogged(string text, int times = 1) => _broker!.Errors.Until(text, times);
 
     public static void SkipUnlessInstalled()
     {
@@ -24,10 +30,16 @@ internal sealed class Mosquitto : IAsyncDisposable
     public async Task Start()
     {
         var settings = Path.Combine(_folder.FullName, "mosquitto.conf");
-        await File.WriteAllTextAsync(settings, FormattableString.Invariant($"listener {Port} 127.0.0.1\nallow_anonymous true\nmax_inflight_messages 2000\nlog_dest stderr\n"));
+        await File.WriteAllTextAsync(settings, string.Join('\n', [.. Settings(), .. further, ""]));
         _broker = RunningProgram.Start(Broker, "-c", settings);
         await _broker.Errors.Until("running");
     }
+
+    private IEnumerable<string> Settings() =>
+    [
+        FormattableString.Invariant($"listener {Port} 127.0.0.1"), "max_inflight_messages 2000", "max_queued_messages 0", "log_dest stderr", "user root", $"persistence_location {Folder}/",
+        further.Any(line => line.StartsWith("password_file", StringComparison.Ordinal)) ? "allow_anonymous false" : "allow_anonymous true",
+    ];
 
     public async Task Kill()
     {
@@ -49,7 +61,7 @@ internal sealed class Mosquitto : IAsyncDisposable
         _folder.Delete(recursive: true);
     }
 
-    private static int FreePort()
+    public static int FreePort()
     {
         using var listener = new TcpListener(IPAddress.Loopback, 0);
         listener.Start();
