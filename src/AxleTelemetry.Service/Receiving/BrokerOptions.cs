@@ -33,8 +33,11 @@ internal sealed record BrokerOptions
 
     public TimeSpan KeepAlive { get; init; } = TimeSpan.FromSeconds(15);
 
-    /// <summary>How long connecting or subscribing may take.</summary>
+    /// <summary>How long connecting, subscribing or leaving may take.</summary>
     public TimeSpan Timeout { get; init; } = TimeSpan.FromSeconds(10);
+
+    /// <summary>How long a sign of life may take to be answered. A busy broker reads it behind all acknowledgements on the way.</summary>
+    public TimeSpan PingTimeout { get; init; } = TimeSpan.FromSeconds(30);
 
     /// <summary>The first wait before connecting again; it doubles, jittered.</summary>
     public TimeSpan FirstWait { get; init; } = TimeSpan.FromSeconds(1);

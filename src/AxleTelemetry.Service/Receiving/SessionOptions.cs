@@ -30,7 +30,7 @@ internal static class SessionOptions
             .WithReceiveMaximum(options.ReceiveMaximum)
             .WithMaximumPacketSize((uint)options.MostPacketBytes)
             .WithKeepAlivePeriod(options.KeepAlive)
-            .WithTimeout(options.Timeout);
+            .WithTimeout(options.PingTimeout);
         if (options.User is { } user) session = session.WithCredentials(user, Password(options.PasswordFile));
         if (options.Tls is { } tls) session = session.WithTlsOptions(tls.Apply);
         var built = session.Build();

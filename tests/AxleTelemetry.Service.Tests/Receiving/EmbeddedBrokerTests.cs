@@ -79,13 +79,15 @@ public sealed class EmbeddedBrokerTests : IAsyncLifetime
         for (var round = 0; round < 50; round++)
         {
             var old = await Wire.To(Port);
-            await Greet(old, "unit");
+            // A name for each round: the server may end a connection that follows a closed one of the same name at once.
+            var name = $"unit-{round}";
+            await Greet(old, name);
             await old.Send(Wire.PublishPacket(Frames, 1, "old"));
             var first = await _station.Take(1);
             // The device starts again while its message is being committed, and numbers from 1.
             var commit = Task.Run(() => _station.Commit(first), TestContext.Current.CancellationToken);
             using var back = await Wire.To(Port);
-            await Greet(back, "unit");
+            await Greet(back, name);
             await back.Send(Wire.PublishPacket(Frames, 1, "new"));
             var answer = back.Next();
             var second = await _station.Take(1);
