@@ -54,6 +54,7 @@ internal sealed class Traffic
             traffic.Drive(journey);
         traffic.Couple();
         traffic.SetVersions();
+        traffic.Lift();
         return [.. traffic._inputs.OrderBy(i => i.At)];
     }
 
@@ -105,8 +106,15 @@ internal sealed class Traffic
 
     private void Couple()
     {
-        for (var changes = _random.Whole(0, 4); changes > 0; changes--)
+        for (var changes = _random.Whole(1, 6); changes > 0; changes--)
             Say(_random.Pick("tractor-4x2", "tractor-6x2-pusher"), SomeMoment(), _random.Pick("semi-tridem-lift-first", "semi-bare", ""));
+    }
+
+    /// <summary>The semi-trailer's lift moves, whoever pulls it, or nobody.</summary>
+    private void Lift()
+    {
+        for (var lifts = _random.Whole(2, 8); lifts > 0; lifts--)
+            _inputs.Add(new Input.Read(Name("semi-tridem-lift-first"), new Reading(new Moment(SomeMoment()), ReadingKind.Lift, 0, (double)_random.Pick(LiftReport.Raised, LiftReport.Lowered))));
     }
 
     private void SetVersions()
