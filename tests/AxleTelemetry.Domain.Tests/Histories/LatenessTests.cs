@@ -112,6 +112,29 @@ public sealed class LatenessTests
     }
 
     [Fact]
+    public void A_late_word_of_a_trailer_from_before_it_was_coupled_reaches_the_lane_it_joined()
+    {
+        var (tractor, trailer, start) = (Traffic.Name("tractor-4x2"), Traffic.Name("semi-tridem-lift-first"), Journey[0].Reading.At);
+        var raised = new Reading(start.Plus(-60), ReadingKind.Lift, 0, (double)LiftReport.Raised);
+        var coupled = new CouplingStatement(tractor, start.Plus(10), [trailer]);
+        List<Delivery> deliveries = [Delivery.Begin(Traffic.Settings), Delivery.Begin(Traffic.Settings)];
+        deliveries[0].Take(trailer, raised);
+        foreach (var delivery in deliveries)
+        {
+            delivery.History.Take(coupled);
+            for (var second = 0; second < 60; second++)
+                delivery.Take(tractor, new Reading(start.Plus(second), ReadingKind.Position, (ushort)PositionKey.Speed, 20));
+            delivery.Release(tractor, start.Plus(59).UnixMilliseconds);
+        }
+
+        Assert.NotEqual(deliveries[0].Rows(), deliveries[1].Rows());
+        Assert.Equal(ReadingOutcome.Late, deliveries[1].Take(trailer, raised));
+        Assert.Equal((tractor, coupled.At), Assert.Single(deliveries[1].History.ToBeCorrected));
+        deliveries.ForEach(d => d.End());
+        Assert.Equal(deliveries[0].Rows(), deliveries[1].Rows());
+    }
+
+    [Fact]
     public void The_rows_are_what_a_lane_by_itself_says()
     {
         var delivery = Delivered(Traffic.Settings);
@@ -152,6 +175,18 @@ public sealed class LatenessTests
             var most = loads[i].Movement == Movement.Rolling && loads[i - 1].Movement == Movement.Rolling ? 61 : 901;
             Assert.InRange(loads[i].Key.At.SecondsSince(loads[i - 1].Key.At), 0, most);
         }
+    }
+
+    [Fact]
+    public void Nothing_is_allocated_while_nothing_is_to_be_recorded()
+    {
+        var track = new LaneTrack([new LaneMember(Rigid, 0)], Traffic.SetupOf);
+        var said = new LaneSaid([], null);
+        foreach (var input in Journey) track.Step(0, input.Reading, said);
+        var (at, rows) = (Journey[^1].Reading.At, said.Rows.Count);
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        for (var second = 0; second < 50; second++) track.Step(0, new Reading(at.Plus(second), ReadingKind.Position, (ushort)PositionKey.Heading, 80), said);
+        Assert.Equal((0, rows), (GC.GetAllocatedBytesForCurrentThread() - before, said.Rows.Count));
     }
 
     private static Delivery Delivered(HistorySettings settings)
