@@ -7,6 +7,9 @@ internal static class AxleChecks
 {
     private const double ClosestAxles = 0.9;
 
+    // Nearer than this two supports are one: what the statics give then is noise, or no number at all.
+    private const double SamePlace = 0.3;
+
     public static void Run(Draft draft)
     {
         Unique.Check(draft.Problems, draft.Axles.Select(a => (a.Key, a.Node.PathOf("key"))), "axle");
@@ -33,9 +36,9 @@ internal static class AxleChecks
             if (axle.X is not { } x) continue;
             if (ahead?.X is { } before)
             {
-                if (x <= before)
+                if (x < before + SamePlace)
                     draft.Problems.Add(ProblemKind.AxleOrder, axle.Node.PathOf("x_m"), x,
-                        $"Axles are listed front to rear and x grows rearward: more than {Problems.Say(before)} m, where '{ahead.Called}' is.");
+                        $"Axles are listed front to rear and x grows rearward: more than {Problems.Say(SamePlace)} m behind '{ahead.Called}', which is at {Problems.Say(before)} m.");
                 else if (x - before < ClosestAxles)
                     draft.Problems.Add(ProblemKind.UnusualSpacing, axle.Node.PathOf("x_m"), x,
                         $"Only {Problems.Say(x - before)} m behind '{ahead.Called}': the wheels would touch. Check both positions.");
@@ -51,8 +54,9 @@ internal static class AxleChecks
         var path = draft.Axles[0].Node.PathOf("x_m");
         if (kind.IsPowered() && first != 0)
             draft.Problems.Add(ProblemKind.WrongOrigin, path, first, "Positions of a vehicle that pulls count from its first axle, so the first axle is at 0.");
-        else if (!kind.IsPowered() && first <= 0)
-            draft.Problems.Add(ProblemKind.WrongOrigin, path, first, "Positions of a trailer count from its kingpin or drawbar eye, so its axles are at more than 0.");
+        else if (!kind.IsPowered() && first < SamePlace)
+            draft.Problems.Add(ProblemKind.WrongOrigin, path, first,
+                $"Positions of a trailer count from its kingpin or drawbar eye, so its axles are at {Problems.Say(SamePlace)} m or more.");
     }
 
     private static void Roles(Draft draft, VehicleKind kind)

@@ -63,6 +63,7 @@ public static class Refusals
         Refusal.Of(NoSuchAxle, "$.kerb.axle_loads_kg.dirve", Tag, v => v["kerb"]!["axle_loads_kg"]!["dirve"] = 1),
         Refusal.Of(NoSuchAxle, "$.kerb.raised[0]", Tag, v => v["kerb"]!["raised"] = new JsonArray("tga")),
         Refusal.Of(AxleOrder, "$.axles[2].x_m", Tag, v => v["axles"]![2]!["x_m"] = 4.0),
+        Refusal.Of(AxleOrder, "$.axles[2].x_m", Tag, v => v["axles"]![2]!["x_m"] = 4.6000001),
         Refusal.Of(WrongOrigin, "$.axles[0].x_m", Tag, v => v["axles"]![0]!["x_m"] = 1.4),
         Refusal.Of(WrongOrigin, "$.axles[0].x_m", Semi, v => v["axles"]![0]!["x_m"] = 0),
         Refusal.Of(RoleNotForKind, "$.axles[1].role", Tag, v => v["axles"]![1]!["role"] = "trailer"),
