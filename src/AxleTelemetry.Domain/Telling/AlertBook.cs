@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Telling;
 
@@ -13,7 +14,7 @@ public sealed record AlertBook
     public static AlertBook Empty { get; } = new();
 
     /// <summary>What it holds, by vehicle.</summary>
-    public ImmutableSortedDictionary<VehicleRef, VehicleAlerts> Vehicles { get; init; } = ImmutableSortedDictionary<VehicleRef, VehicleAlerts>.Empty;
+    public ImmutableSortedDictionary<VehicleName, VehicleAlerts> Vehicles { get; init; } = ImmutableSortedDictionary<VehicleName, VehicleAlerts>.Empty;
 
     /// <summary>Last input taken.</summary>
     public LogPosition Through { get; init; }
@@ -59,7 +60,7 @@ public sealed record AlertBook
 
     private AlertBook Put(Alert alert) => Change(alert.Id.Vehicle, v => v.With(v.IndexOf(alert.Id), alert));
 
-    private AlertBook Change(VehicleRef name, Func<VehicleAlerts, VehicleAlerts> change)
+    private AlertBook Change(VehicleName name, Func<VehicleAlerts, VehicleAlerts> change)
     {
         var before = Vehicles.GetValueOrDefault(name, VehicleAlerts.Empty);
         var after = change(before);

@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Buffers.Binary;
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Telling;
 
@@ -47,10 +48,10 @@ public static class AlertBookCodec
     private static AlertBook Book(ref ReadOnlySpan<byte> from)
     {
         var through = Bytes.Position(ref from);
-        var vehicles = ImmutableSortedDictionary.CreateBuilder<VehicleRef, VehicleAlerts>();
+        var vehicles = ImmutableSortedDictionary.CreateBuilder<VehicleName, VehicleAlerts>();
         for (var left = Bytes.Count(ref from); left > 0; left--)
         {
-            var name = new VehicleRef(Bytes.Text(ref from), Bytes.Text(ref from));
+            var name = new VehicleName(Bytes.Text(ref from), Bytes.Text(ref from));
             vehicles.Add(name, VehicleBytes.Take(ref from, name));
         }
 

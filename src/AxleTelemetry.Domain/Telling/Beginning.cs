@@ -1,5 +1,6 @@
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Telling;
 
@@ -15,7 +16,7 @@ internal static class Beginning
     /// <param name="Finding">The finding in full, where it was said by a lane.</param>
     internal sealed record News(ToldEpisode Episode, Moment Held, LogPosition Source, LaneOutput.Episode? Finding);
 
-    public static VehicleAlerts Take(VehicleAlerts vehicle, VehicleRef name, News news, AlertSubject? lead, Pen pen)
+    public static VehicleAlerts Take(VehicleAlerts vehicle, VehicleName name, News news, AlertSubject? lead, Pen pen)
     {
         vehicle = vehicle with { Waiting = vehicle.Waiting.RemoveAll(w => w.Episode.Is(news.Episode.Subject, news.Episode.Since)) };
         if (lead is { } leading)
@@ -56,7 +57,7 @@ internal static class Beginning
         return Rising.Write(repeated, new AlertCause.Repeated(), news.Finding, pen);
     }
 
-    private static VehicleAlerts Open(VehicleAlerts vehicle, VehicleRef name, News news, Pen pen)
+    private static VehicleAlerts Open(VehicleAlerts vehicle, VehicleName name, News news, Pen pen)
     {
         // A backlog may bring the end a few lines later: wait for it before anybody is called.
         var old = pen.At.SecondsSince(news.Held) > pen.Settings.LongOver.TotalSeconds;

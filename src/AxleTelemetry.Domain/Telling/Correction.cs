@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Telling;
 
@@ -78,7 +79,7 @@ internal static class Correction
         return Rising.Write(settled, new AlertCause.Restated(), null, pen);
     }
 
-    private static VehicleAlerts Appear(VehicleAlerts vehicle, VehicleRef name, EpisodeInForce told, Pen pen)
+    private static VehicleAlerts Appear(VehicleAlerts vehicle, VehicleName name, EpisodeInForce told, Pen pen)
     {
         var episode = told.Told;
         var worth = AlertPolicy.PriorityOf(episode.Subject, episode.Standing, episode.Ended is null ? episode.Level : episode.Highest);
@@ -92,7 +93,7 @@ internal static class Correction
         return ListOver(vehicle, name, episode, pen.At.SecondsSince(ended) > pen.Settings.LongOver.TotalSeconds, pen);
     }
 
-    private static VehicleAlerts ListOver(VehicleAlerts vehicle, VehicleRef name, ToldEpisode episode, bool longOver, Pen pen)
+    private static VehicleAlerts ListOver(VehicleAlerts vehicle, VehicleName name, ToldEpisode episode, bool longOver, Pen pen)
     {
         var id = new AlertId(name, episode.Subject, episode.Since);
         if (vehicle.IndexOf(id) is var known and >= 0)

@@ -1,12 +1,13 @@
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Telling;
 
 /// <summary>What a lane says of its episodes as it goes on.</summary>
 internal static class Course
 {
-    public static VehicleAlerts Take(VehicleAlerts vehicle, VehicleRef name, LaneOutput.Episode said, Pen pen)
+    public static VehicleAlerts Take(VehicleAlerts vehicle, VehicleName name, LaneOutput.Episode said, Pen pen)
     {
         var subject = new AlertSubject(said.Key);
         var index = vehicle.IndexOf(subject, said.Since);
@@ -39,7 +40,7 @@ internal static class Course
             : new AlertState.Normal(ClosedAs.OverBeforeKnown, at),
     };
 
-    private static VehicleAlerts Begin(VehicleAlerts vehicle, VehicleRef name, LaneOutput.Episode said, Pen pen)
+    private static VehicleAlerts Begin(VehicleAlerts vehicle, VehicleName name, LaneOutput.Episode said, Pen pen)
     {
         var told = Figures.Told(said);
         if (AlertPolicy.PriorityOf(told.Subject, told.Standing, told.Level) is null) return vehicle;

@@ -1,13 +1,14 @@
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Telling;
 
 /// <summary>What time alone does: shelves end, nobody acknowledged, a vehicle is silent, closed alerts are forgotten.</summary>
 internal static class Passing
 {
-    public static VehicleAlerts Take(VehicleAlerts vehicle, VehicleRef name, Pen pen)
+    public static VehicleAlerts Take(VehicleAlerts vehicle, VehicleName name, Pen pen)
     {
         vehicle = Promote(vehicle, name, pen);
         for (var i = 0; i < vehicle.Alerts.Length; i++)
@@ -49,11 +50,11 @@ internal static class Passing
         pen.Settings.Escalation(alert.Priority) is { } limit && pen.At.SecondsSince(alert.WaitingSince) >= limit.TotalSeconds;
 
     /// <summary>What waited for another that never came is told by itself: nothing is lost for want of a lead.</summary>
-    private static VehicleAlerts Promote(VehicleAlerts vehicle, VehicleRef name, Pen pen) => vehicle.Waiting.IsEmpty ? vehicle : vehicle.Waiting.Aggregate(
+    private static VehicleAlerts Promote(VehicleAlerts vehicle, VehicleName name, Pen pen) => vehicle.Waiting.IsEmpty ? vehicle : vehicle.Waiting.Aggregate(
         vehicle with { Waiting = vehicle.Waiting.Clear() },
         (v, w) => Beginning.Take(v, name, new Beginning.News(w.Episode, w.Held, w.Source, null), null, pen));
 
-    private static VehicleAlerts Silence(VehicleAlerts vehicle, VehicleRef name, Pen pen)
+    private static VehicleAlerts Silence(VehicleAlerts vehicle, VehicleName name, Pen pen)
     {
         if (vehicle.Hearing.HeardAt is not { } heard || pen.At.SecondsSince(heard) <= vehicle.Hearing.Limit(pen.Settings).TotalSeconds) return vehicle;
         if (vehicle.IndexOf(AlertSubject.VehicleSilent, heard) >= 0) return vehicle;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Telling;
 
@@ -11,7 +12,7 @@ namespace AxleTelemetry.Domain.Telling;
 public abstract record TellingInput(LogPosition Position, Moment At)
 {
     /// <summary>An episode began, rose, fell or ended as the lane went on.</summary>
-    public sealed record Said(LogPosition Position, Moment At, VehicleRef Vehicle, LaneOutput.Episode Episode) : TellingInput(Position, At);
+    public sealed record Said(LogPosition Position, Moment At, VehicleName Vehicle, LaneOutput.Episode Episode) : TellingInput(Position, At);
 
     /// <summary>The history of a vehicle was corrected.</summary>
     /// <param name="Position">Its place in the shard's log.</param>
@@ -19,7 +20,7 @@ public abstract record TellingInput(LogPosition Position, Moment At)
     /// <param name="Vehicle">Whose.</param>
     /// <param name="From">Beginning of the corrected stretch.</param>
     /// <param name="InForce">Every episode that now holds at or after that, open ones included.</param>
-    public sealed record Corrected(LogPosition Position, Moment At, VehicleRef Vehicle, Moment From, ImmutableArray<EpisodeInForce> InForce)
+    public sealed record Corrected(LogPosition Position, Moment At, VehicleName Vehicle, Moment From, ImmutableArray<EpisodeInForce> InForce)
         : TellingInput(Position, At);
 
     /// <summary>A person did something.</summary>
@@ -29,7 +30,7 @@ public abstract record TellingInput(LogPosition Position, Moment At)
     public sealed record Reached(LogPosition Position, Moment At, AlertId Alert, string Who, string Channel) : TellingInput(Position, At);
 
     /// <summary>A vehicle was heard. One per vehicle and batch is enough.</summary>
-    public sealed record Heard(LogPosition Position, Moment At, VehicleRef Vehicle) : TellingInput(Position, At);
+    public sealed record Heard(LogPosition Position, Moment At, VehicleName Vehicle) : TellingInput(Position, At);
 
     /// <summary>Time went on.</summary>
     public sealed record Tick(LogPosition Position, Moment At) : TellingInput(Position, At);

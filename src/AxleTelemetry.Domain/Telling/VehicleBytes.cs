@@ -1,6 +1,7 @@
 using System.Buffers;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Telling;
 
@@ -22,7 +23,7 @@ internal static class VehicleBytes
         Bytes.Put(to, vehicle.ForgottenBefore);
     }
 
-    public static VehicleAlerts Take(ref ReadOnlySpan<byte> from, VehicleRef name) => new()
+    public static VehicleAlerts Take(ref ReadOnlySpan<byte> from, VehicleName name) => new()
     {
         Alerts = Bytes.All(ref from, (ref ReadOnlySpan<byte> f) => Alert(ref f, name)),
         Waiting = Bytes.All(ref from, static (ref ReadOnlySpan<byte> f) => new WaitingEpisode(Episode(ref f), Subject(ref f), Bytes.Moment(ref f), Bytes.Position(ref f))),
@@ -51,7 +52,7 @@ internal static class VehicleBytes
         Bytes.PutAll(to, alert.Notes, static (t, n) => { StateBytes.Put(t, n.By); Bytes.Put(t, n.Text); });
     }
 
-    private static Alert Alert(ref ReadOnlySpan<byte> from, VehicleRef name) => new()
+    private static Alert Alert(ref ReadOnlySpan<byte> from, VehicleName name) => new()
     {
         Id = new AlertId(name, Subject(ref from), Bytes.Moment(ref from)),
         State = StateBytes.Take(ref from),

@@ -1,4 +1,5 @@
 using AxleTelemetry.Domain.Telling;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Wording;
 
@@ -24,7 +25,7 @@ public static class AlertSentences
     /// <param name="vehicle">Which.</param>
     /// <param name="silent">For how long.</param>
     /// <param name="usual">Its longest usual silence; <c>null</c> where it is not known yet.</param>
-    public static string Silent(VehicleRef vehicle, TimeSpan silent, TimeSpan? usual)
+    public static string Silent(VehicleName vehicle, TimeSpan silent, TimeSpan? usual)
     {
         var habit = usual is { } known ? $"Its longest usual silence is {Span(known)}." : "How often it reports is not known yet.";
         return $"{vehicle.Id} has not been heard for {Span(silent)}. {habit} Look at its unit and its coverage.";

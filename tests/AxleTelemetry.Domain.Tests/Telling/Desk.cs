@@ -5,13 +5,14 @@ using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Tests.Wording;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Tests.Telling;
 
 /// <summary>A desk with a book: takes inputs in minutes, remembers all that was told.</summary>
 internal sealed class Desk
 {
-    public static readonly VehicleRef Truck = new("north", "RT-1");
+    public static readonly VehicleName Truck = new("north", "RT-1");
     public static readonly FindingKey Drive = Key(MarginKind.Axle, 1);
     public static readonly FindingKey Rear = Key(MarginKind.Group, 1);
     public static readonly FindingKey Steer = Key(MarginKind.SteeringShare, -1);
