@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Domain.Vehicles;
 
@@ -43,6 +45,12 @@ public sealed class Correction
     /// <summary>From when on history is run again.</summary>
     public Moment Begins => new(_begins);
 
+    /// <summary>The first moment that may have changed.</summary>
+    public Moment From => _begins == long.MinValue ? Begins : new Moment(_begins + 1);
+
+    /// <summary>Once it is finished: every episode in force that was open at its beginning or opened since.</summary>
+    public ImmutableArray<EpisodeInForce> InForce { get; private set; } = [];
+
     /// <summary>Steps up to so many readings. True once it has caught up with the live lane.</summary>
     public bool Advance(int readings)
     {
@@ -63,6 +71,7 @@ public sealed class Correction
     {
         Advance(int.MaxValue);
         Collect();
+        InForce = EpisodesInForce.Of(_found.Values.OfType<HistoryRow.Episode>());
         Compare(change);
         foreach (var upTo in _lane.Shelf.Replace(_begins, _shelf)) change.Drop(Unit, upTo);
         change.Snapshots.AddRange(_snapshots);

@@ -8,7 +8,7 @@ namespace AxleTelemetry.Domain.Histories;
 /// The lanes of a fleet over inputs that come in any order. What is in order is stepped when it is released; what comes late
 /// marks its unit, and a second run puts the rows right. The rows in force are a function of the set of what was taken.
 /// </summary>
-/// <remarks>For one thread. After an exception from a step the unit is to be restored from what was last written: a broken rule of ours.</remarks>
+/// <remarks>For one thread. After an exception from a step, which is a broken rule of ours, the unit stands still until it is corrected.</remarks>
 public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settings)
 {
     /// <summary>The moment of a coupling or version that holds before anything is heard.</summary>
@@ -29,7 +29,16 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     /// <summary>True while a unit's history is to be corrected, or being corrected.</summary>
     public bool IsBehind(VehicleName unit) => _lanes.GetValueOrDefault(unit) is { OldestMark: not null };
 
-    /// <summary>The lane of a unit as it stands; <c>null</c> before its first step. To be looked at only.</summary>
+    /// <summary>From when on a unit's history may not be right yet; <c>null</c> where it is.</summary>
+    public Moment? MarkOf(VehicleName unit) => _lanes.GetValueOrDefault(unit)?.OldestMark is { } mark ? new Moment(mark) : null;
+
+    /// <summary>True for a unit that is stepped, or was never; false while a second run is to find its lane again.</summary>
+    public bool IsRestored(VehicleName unit) => _lanes.GetValueOrDefault(unit) is { IsLost: false };
+
+    /// <summary>The vehicles of a unit after everything that was said, itself first.</summary>
+    public IEnumerable<VehicleName> MembersOf(VehicleName unit) => _ledger.MembersAt(unit, long.MaxValue).Select(m => m.Vehicle);
+
+    /// <summary>The lane of a unit as it stands; <c>null</c> before its first step, and while it is lost. To be looked at only.</summary>
     public Lanes.Lane? LaneOf(VehicleName unit) => _lanes.GetValueOrDefault(unit)?.Track?.Lane;
 
     /// <summary>What was counted of a vehicle's readings.</summary>
@@ -86,20 +95,37 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         return outcome;
     }
 
-    /// <summary>Nothing of a unit is waited for up to a moment: steps what there is.</summary>
+    /// <summary>Nothing of a unit is waited for up to a moment: steps what there is. Of a unit whose lane is lost nothing is stepped.</summary>
+    /// <remarks>After an exception the lane is lost, and what stands in the change is to be thrown away.</remarks>
     public void Release(VehicleName unit, Moment to, HistoryChange change)
     {
         LaneOf(unit, out var lane);
         var end = to.UnixMilliseconds;
-        if (end <= lane.SteppedTo) return;
-        lane.Track ??= Begin(unit, long.MinValue);
-        var track = lane.Track;
-        var pass = new LanePass(track, _ledger, Readings, (vehicle, at) => archive.WordsAt(vehicle, new Moment(at)));
-        var said = new LaneSaid(change.Rows, change.Outputs);
-        foreach (var reading in pass.Steps(lane.SteppedTo, end, said, at => lane.Shelf.BeforeMoment(track, at, _buffer, change.Snapshots))) _ = reading;
-        lane.SteppedTo = end;
+        if (end <= lane.SteppedTo || lane.IsLost) return;
+        var shelf = lane.Shelf.Mark;
+        try
+        {
+            Step(unit, lane, end, change);
+        }
+        catch
+        {
+            lane.Shelf.ReturnTo(shelf);
+            lane.Lose();
+            throw;
+        }
+
         foreach (var upTo in lane.Shelf.Prune(end, lane.OldestMark ?? long.MaxValue)) change.Drop(unit, upTo);
-        foreach (var member in track.Members) RecentOf(member.Vehicle).Forget(end - (long)(1000 * settings.Remember));
+        foreach (var member in lane.Track!.Members) RecentOf(member.Vehicle).Forget(end - (long)(1000 * settings.Remember));
+    }
+
+    /// <summary>Readings of a trailer that is behind nobody need not be held: the archive has them for whoever claims it.</summary>
+    public void PassOver(VehicleName trailer, Moment to) => RecentOf(trailer).Forget(to.UnixMilliseconds - (long)(1000 * settings.Remember));
+
+    /// <summary>A unit's lane is not to be trusted: it is marked to be run again from its newest snapshot, and stands still until then.</summary>
+    public void Rerun(VehicleName unit)
+    {
+        LaneOf(unit, out var lane);
+        lane.Lose();
     }
 
     /// <summary>
@@ -119,49 +145,80 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         return new Correction(lane, archive, start, pass);
     }
 
-    /// <summary>Writes everything that is not in the archive.</summary>
-    public void Write(ByteWriter to)
+    /// <summary>Writes what changes with every message of a vehicle: to be kept with each batch.</summary>
+    public void WritePulse(VehicleName vehicle, ByteWriter to)
     {
-        to.Int(LaneStateCodec.Version);
-        _ledger.Write(to);
-        to.Int(_lanes.Count);
-        foreach (var (name, lane) in _lanes)
-        {
-            FleetLedger.Name(name, to);
-            lane.Write(to);
-        }
-
-        to.Int(_recent.Count);
-        foreach (var (name, recent) in _recent)
-        {
-            FleetLedger.Name(name, to);
-            to.Long(recent.Newest);
-            foreach (var count in (ReadOnlySpan<long>)[recent.Counts.Taken, recent.Counts.Repeated, recent.Counts.Conflicting, recent.Counts.Late, recent.Counts.TooLate])
-                to.Long(count);
-        }
+        var recent = RecentOf(vehicle);
+        to.Long(recent.Newest);
+        foreach (var count in (ReadOnlySpan<long>)[recent.Counts.Taken, recent.Counts.Repeated, recent.Counts.Conflicting, recent.Counts.Late, recent.Counts.TooLate])
+            to.Long(count);
+        to.Long(_lanes.GetValueOrDefault(vehicle)?.SteppedTo ?? long.MinValue);
     }
 
-    /// <summary>Reads what was written into a history that has taken nothing. False where the bytes are not whole.</summary>
-    public bool Read(ref ByteReader from)
+    /// <summary>Reads what was written, in a history that has taken nothing. False where the bytes are not whole.</summary>
+    public bool ReadPulse(VehicleName vehicle, ref ByteReader from)
     {
-        from.Int(); // Each lane says its own version again.
-        _ledger.Read(ref from);
-        for (var count = from.Count(); count > 0; count--)
-        {
-            var name = FleetLedger.Name(ref from);
-            LaneOf(name, out var lane);
-            lane.Read(ref from, at => Begin(name, at));
-        }
-
-        for (var count = from.Count(); count > 0; count--)
-        {
-            var recent = RecentOf(FleetLedger.Name(ref from));
-            var newest = from.Long();
-            recent.BeginAfter(newest, newest);
-            recent.Counts = new ReadingCounts(from.Long(), from.Long(), from.Long(), from.Long(), from.Long());
-        }
-
+        var recent = RecentOf(vehicle);
+        var newest = from.Long();
+        recent.BeginAfter(newest, newest);
+        recent.Counts = new ReadingCounts(from.Long(), from.Long(), from.Long(), from.Long(), from.Long());
+        var steppedTo = from.Long();
+        if (steppedTo == long.MinValue) return from.EndedWell;
+        LaneOf(vehicle, out var lane);
+        lane.SteppedTo = steppedTo;
         return from.EndedWell;
+    }
+
+    /// <summary>Writes up to when there are snapshots of a unit: to be kept whenever any was handed out or dropped. At a clean stop with its track.</summary>
+    public void WriteUnit(VehicleName unit, ByteWriter to, bool withTrack)
+    {
+        LaneOf(unit, out var lane);
+        lane.Write(to, withTrack);
+    }
+
+    /// <summary>Reads what was written, in a history that has taken nothing. False where the bytes are not whole.</summary>
+    public bool ReadUnit(VehicleName unit, ref ByteReader from)
+    {
+        LaneOf(unit, out var lane);
+        lane.Read(ref from);
+        return from.EndedWell;
+    }
+
+    /// <summary>Writes couplings and versions of a vehicle: to be kept whenever one was taken.</summary>
+    public void WriteFacts(VehicleName vehicle, ByteWriter to) => _ledger.Write(vehicle, to);
+
+    /// <summary>Reads what was written, in a history that has taken nothing. False where the bytes are not whole.</summary>
+    public bool ReadFacts(VehicleName vehicle, ref ByteReader from)
+    {
+        _ledger.Read(vehicle, ref from);
+        return from.EndedWell;
+    }
+
+    /// <summary>A mark that was kept: a unit's history is to be corrected from a moment on.</summary>
+    public void Mark(VehicleName unit, Moment from)
+    {
+        LaneOf(unit, out var lane);
+        lane.CorrectFrom = Math.Min(from.UnixMilliseconds, lane.CorrectFrom ?? long.MaxValue);
+    }
+
+    /// <summary>
+    /// Everything was read, of all vehicles: takes up a unit's track where a clean stop left it. Otherwise the unit is marked
+    /// to be run again from its newest snapshot.
+    /// </summary>
+    public void Settle(VehicleName unit)
+    {
+        LaneOf(unit, out var lane);
+        lane.Settle();
+    }
+
+    private void Step(VehicleName unit, LaneHistory lane, long end, HistoryChange change)
+    {
+        lane.Track ??= Begin(unit, long.MinValue);
+        var track = lane.Track;
+        var pass = new LanePass(track, _ledger, Readings, (vehicle, at) => archive.WordsAt(vehicle, new Moment(at)));
+        var said = new LaneSaid(change.Rows, change.Outputs);
+        foreach (var reading in pass.Steps(lane.SteppedTo, end, said, at => lane.Shelf.BeforeMoment(track, at, _buffer, change.Snapshots))) _ = reading;
+        lane.SteppedTo = end;
     }
 
     private Placing PlaceInArchive(VehicleName vehicle, in Reading reading)

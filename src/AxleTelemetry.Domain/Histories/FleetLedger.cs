@@ -107,40 +107,40 @@ internal sealed class FleetLedger
         return trailers.SelectMany(Claimers).Append(by).Distinct();
     }
 
-    public void Write(ByteWriter to)
+    /// <summary>Writes what one vehicle said of its trailers, and its versions.</summary>
+    public void Write(VehicleName vehicle, ByteWriter to)
     {
-        to.Int(_couplings.Sum(c => c.Value.Count));
-        foreach (var (by, own) in _couplings)
-            foreach (var (at, trailers) in own)
-            {
-                Name(by, to);
-                to.Long(at);
-                to.Int(trailers.Length);
-                foreach (var trailer in trailers) Name(trailer, to);
-            }
+        var couplings = _couplings.GetValueOrDefault(vehicle) ?? [];
+        to.Int(couplings.Count);
+        foreach (var (at, trailers) in couplings)
+        {
+            to.Long(at);
+            to.Int(trailers.Length);
+            foreach (var trailer in trailers) Name(trailer, to);
+        }
 
-        to.Int(_versions.Sum(v => v.Value.Count));
-        foreach (var (of, own) in _versions)
-            foreach (var (from, version) in own)
-            {
-                Name(of, to);
-                to.Long(from);
-                to.Int(version);
-            }
+        var versions = _versions.GetValueOrDefault(vehicle) ?? [];
+        to.Int(versions.Count);
+        foreach (var (from, version) in versions)
+        {
+            to.Long(from);
+            to.Int(version);
+        }
     }
 
-    public void Read(ref ByteReader from)
+    /// <summary>Reads what was written of a vehicle.</summary>
+    public void Read(VehicleName vehicle, ref ByteReader from)
     {
         for (var count = from.Count(); count > 0; count--)
         {
-            var (by, at) = (Name(ref from), new Moment(from.Long()));
+            var at = new Moment(from.Long());
             var trailers = ImmutableArray.CreateBuilder<VehicleName>();
             for (var left = from.Count(); left > 0; left--) trailers.Add(Name(ref from));
-            Enter(new CouplingStatement(by, at, trailers.ToImmutable()));
+            Enter(new CouplingStatement(vehicle, at, trailers.ToImmutable()));
         }
 
         for (var count = from.Count(); count > 0; count--)
-            Enter(new SettingsVersion(Name(ref from), new Moment(from.Long()), from.Int()));
+            Enter(new SettingsVersion(vehicle, new Moment(from.Long()), from.Int()));
     }
 
     internal static void Name(VehicleName name, ByteWriter to)

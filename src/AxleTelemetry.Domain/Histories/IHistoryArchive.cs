@@ -16,7 +16,10 @@ public interface IHistoryArchive
     /// </summary>
     IEnumerable<Reading> Between(VehicleName vehicle, Moment after, Moment to);
 
-    /// <summary>The latest reading up to a moment of each lift, the ride height and the suspension mode of a vehicle (<see cref="StandingWord"/>), in the order of stream and key.</summary>
+    /// <summary>
+    /// The latest reading up to a moment of each lift, the ride height and the suspension mode of a vehicle (<see cref="StandingWord"/>), in the order
+    /// of stream and key; none that is older than <see cref="StandingWord.LooksBack"/>.
+    /// </summary>
     IEnumerable<Reading> WordsAt(VehicleName vehicle, Moment at);
 
     /// <summary>Rows in force of a unit that were touched from a moment on.</summary>
@@ -34,6 +37,9 @@ public readonly record struct RecordedRow(RowKey Key, ReadOnlyMemory<byte> Bytes
 /// <summary>Tells readings that hold until something else is said.</summary>
 public static class StandingWord
 {
+    /// <summary>How long such a word is believed, s: who said nothing for three days may stand otherwise by now.</summary>
+    public const double LooksBack = 72 * 3600;
+
     /// <summary>True for a lift, the ride height, the suspension mode.</summary>
     public static bool Is(in Reading reading) => reading.Kind == ReadingKind.Lift
         || reading.Kind == ReadingKind.Condition && (ConditionKey)reading.Key is (ConditionKey.RideHeight or ConditionKey.SuspensionMode);

@@ -3,7 +3,9 @@ namespace AxleTelemetry.Domain.Histories;
 /// <summary>One unit: its track as far as it was stepped, from when on it is to be corrected, and up to when there are snapshots.</summary>
 internal sealed class LaneHistory(HistorySettings settings)
 {
-    /// <summary>The track; <c>null</c> before the first step.</summary>
+    private (long SteppedTo, byte[] Track)? _kept;
+
+    /// <summary>The track; <c>null</c> before the first step, and where it is lost.</summary>
     public LaneTrack? Track { get; set; }
 
     /// <summary>Everything up to this moment was stepped, Unix milliseconds.</summary>
@@ -21,54 +23,68 @@ internal sealed class LaneHistory(HistorySettings settings)
     /// <summary>Snapshots.</summary>
     public SnapshotShelf Shelf { get; } = new(settings);
 
+    /// <summary>True where it was stepped and its track is lost: nothing is stepped until a second run has found it again.</summary>
+    public bool IsLost => Track is null && SteppedTo != long.MinValue;
+
     /// <summary>Says what a reading of a moment, or a word that holds after it, means for what was stepped; notes what is to be corrected.</summary>
     public Lateness Note(long at)
     {
-        if (Track is null || at > SteppedTo) return Lateness.InTime;
+        if (at > SteppedTo || SteppedTo == long.MinValue) return Lateness.InTime;
         at = Math.Max(at, long.MinValue + 1);
         if (Shelf.Before(at) is null) return Lateness.TooLate;
         CorrectFrom = Math.Min(at, CorrectFrom ?? long.MaxValue);
         return Lateness.Late;
     }
 
-    public void Write(ByteWriter to)
+    /// <summary>The track is not to be trusted: a second run from the newest snapshot finds it again.</summary>
+    public void Lose()
     {
-        var from = OldestMark;
-        to.Long(SteppedTo);
-        to.Flag(from is not null);
-        to.Long(from ?? 0);
+        Track = null;
+        if (SteppedTo == long.MinValue) return;
+        CorrectFrom = Math.Min(OldestMark ?? long.MaxValue, Shelf.Newest + 1);
+        Correcting = null;
+    }
+
+    /// <summary>Writes snapshots' moments, and the track where it is to be found again without a second run.</summary>
+    public void Write(ByteWriter to, bool withTrack)
+    {
         Shelf.Write(to);
-        to.Flag(Track is not null);
+        to.Flag(withTrack && Track is not null);
+        if (!withTrack || Track is null) return;
+        to.Long(SteppedTo);
         var track = new ByteWriter();
-        Track?.Write(track);
+        Track.Write(track);
         to.Int(track.Written.Length);
         to.Raw(track.Written);
     }
 
-    /// <summary>Reads what was written. A track that another version wrote is begun anew and put right by a correction of all that can be.</summary>
-    public void Read(ref ByteReader from, Func<long, LaneTrack> begin)
+    /// <summary>Reads what was written.</summary>
+    public void Read(ref ByteReader from)
     {
-        SteppedTo = from.Long();
-        var (isLate, at) = (from.Flag(), from.Long());
-        if (isLate) CorrectFrom = at;
         Shelf.Read(ref from);
-        var has = from.Flag();
+        if (!from.Flag()) return;
+        var steppedTo = from.Long();
         var bytes = new byte[from.Count()];
         from.Raw<byte>(bytes);
-        if (!has || from.Failed) return;
-        var reader = new ByteReader(bytes);
-        switch (LaneTrack.Read(ref reader, settings.Setup))
+        if (!from.Failed) _kept = (steppedTo, bytes);
+    }
+
+    /// <summary>Takes up the track that was written, if it is of the moment that was stepped to and of this version; otherwise it is lost.</summary>
+    public void Settle()
+    {
+        var kept = _kept;
+        _kept = null;
+        if (kept is { } written && written.SteppedTo == SteppedTo)
         {
-            case TrackResult.Restored restored:
+            var reader = new ByteReader(written.Track);
+            if (LaneTrack.Read(ref reader, settings.Setup) is TrackResult.Restored restored)
+            {
                 Track = restored.Track;
-                break;
-            case TrackResult.Refused:
-                Track = begin(SteppedTo);
-                CorrectFrom = Shelf.Oldest + 1;
-                break;
-            default:
-                throw new InvalidOperationException("Reading a track has no third result.");
+                return;
+            }
         }
+
+        Lose();
     }
 }
 

@@ -46,7 +46,7 @@ public sealed class MemoryArchive : IHistoryArchive
     public IEnumerable<Reading> WordsAt(VehicleName vehicle, Moment at)
     {
         var words = new SortedDictionary<(ReadingKind, ushort), Reading>();
-        foreach (var reading in Between(vehicle, FleetHistory.Beginning, at))
+        foreach (var reading in Between(vehicle, at.Plus(-StandingWord.LooksBack), at))
             if (StandingWord.Is(reading)) words[(reading.Kind, reading.Key)] = reading;
         return words.Values;
     }

@@ -13,6 +13,19 @@ internal sealed class SnapshotShelf(HistorySettings settings)
     /// <summary>The oldest moment from which history can be run again.</summary>
     public long Oldest => _upTo[0];
 
+    /// <summary>The newest moment there is a snapshot of.</summary>
+    public long Newest => _upTo[^1];
+
+    /// <summary>What <see cref="ReturnTo"/> needs.</summary>
+    public (int Count, bool Stood, long From) Mark => (_upTo.Count, _stood, _from);
+
+    /// <summary>Forgets the snapshots taken since: they were never handed out.</summary>
+    public void ReturnTo((int Count, bool Stood, long From) mark)
+    {
+        _upTo.RemoveRange(mark.Count, _upTo.Count - mark.Count);
+        (_stood, _from) = (mark.Stood, mark.From);
+    }
+
     /// <summary>The newest before a moment; <c>null</c> where there is none.</summary>
     public long? Before(long moment)
     {

@@ -44,6 +44,10 @@ public sealed record AlertBook
         };
     }
 
+    /// <summary>This book with what another holds of one vehicle; as it is where that holds nothing.</summary>
+    public AlertBook With(VehicleName vehicle, AlertBook other) =>
+        other.Vehicles.TryGetValue(vehicle, out var alerts) ? this with { Vehicles = Vehicles.SetItem(vehicle, alerts) } : this;
+
     private static TellingStep Done(AlertBook book, Pen pen) => new(book, pen.Changes, null);
 
     private TellingStep Act(TellingInput.Acted acted, Pen pen)

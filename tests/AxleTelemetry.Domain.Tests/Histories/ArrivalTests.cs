@@ -27,7 +27,7 @@ public sealed class ArrivalTests
             foreach (var unit in mixed.History.Units.ToList())
                 if (random.Chance(0.5) && mixed.History.NewestOf(unit) is { } newest) mixed.Release(unit, newest.UnixMilliseconds - 1000 * random.Whole(late == Late.Anything ? -2 : 4, 6));
             if (random.Chance(0.05)) mixed.Correct(random);
-            if (random.Chance(0.01)) mixed.Crash();
+            if (random.Chance(0.01)) mixed.Restart(killed: random.Chance(0.5));
         }
 
         mixed.End();

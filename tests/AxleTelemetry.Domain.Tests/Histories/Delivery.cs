@@ -11,6 +11,7 @@ internal sealed class Delivery(HistorySettings settings)
 {
     private readonly List<Correction> _running = [];
     private readonly HistoryChange _change = new();
+    private readonly SortedSet<VehicleName> _vehicles = [];
 
     public MemoryArchive Archive { get; } = new();
 
@@ -30,14 +31,27 @@ internal sealed class Delivery(HistorySettings settings)
         switch (input)
         {
             case Input.Read read: Take(read.Vehicle, read.Reading); break;
-            case Input.Coupled coupled: History.Take(coupled.Statement); break;
-            case Input.Set set: History.Take(set.Version); break;
+            case Input.Coupled coupled: Take(coupled.Statement); break;
+            case Input.Set set: Take(set.Version); break;
             default: throw new InvalidOperationException("Unknown input.");
         }
     }
 
+    public void Take(CouplingStatement statement)
+    {
+        _vehicles.Add(statement.By);
+        History.Take(statement);
+    }
+
+    public void Take(SettingsVersion version)
+    {
+        _vehicles.Add(version.Of);
+        History.Take(version);
+    }
+
     public ReadingOutcome Take(VehicleName vehicle, in Reading reading)
     {
+        _vehicles.Add(vehicle);
         var outcome = History.Take(vehicle, reading);
         Archive.Add(vehicle, reading);
         return outcome;
@@ -67,19 +81,39 @@ internal sealed class Delivery(HistorySettings settings)
         {
             _running.Add(History.Correct(unit));
             End(_running[0]);
+            Release(unit, long.MaxValue);
         }
     }
 
-    /// <summary>The process dies; what was written is all there is.</summary>
-    public void Crash()
+    /// <summary>The process ends; what was written is all there is. After a kill the lanes are not in it.</summary>
+    public void Restart(bool killed)
     {
-        var written = new ByteWriter();
-        History.Write(written);
+        var before = History;
         _running.Clear();
         History = new FleetHistory(Archive, settings);
-        var reader = new ByteReader(written.Written);
-        Assert.True(History.Read(ref reader));
+        foreach (var vehicle in _vehicles.Reverse()) Restore(before, vehicle, killed);
+        foreach (var unit in before.Units)
+            if (before.MarkOf(unit) is { } mark) History.Mark(unit, mark);
+        foreach (var unit in History.Units.ToList()) History.Settle(unit);
     }
+
+    private void Restore(FleetHistory before, VehicleName vehicle, bool killed)
+    {
+        var isUnit = before.Units.Contains(vehicle);
+        Copy(to => before.WriteFacts(vehicle, to), (ref ByteReader from) => History.ReadFacts(vehicle, ref from));
+        if (isUnit) Copy(to => before.WriteUnit(vehicle, to, !killed), (ref ByteReader from) => History.ReadUnit(vehicle, ref from));
+        Copy(to => before.WritePulse(vehicle, to), (ref ByteReader from) => History.ReadPulse(vehicle, ref from));
+    }
+
+    private static void Copy(Action<ByteWriter> write, Restoring read)
+    {
+        var bytes = new ByteWriter();
+        write(bytes);
+        var from = new ByteReader(bytes.Written);
+        Assert.True(read(ref from));
+    }
+
+    private delegate bool Restoring(ref ByteReader from);
 
     public List<string> Rows() => [.. Archive.Rows.Select(r => Convert.ToHexString(r.Bytes.Span))];
 

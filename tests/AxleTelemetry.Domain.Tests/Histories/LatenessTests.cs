@@ -94,15 +94,19 @@ public sealed class LatenessTests
     {
         var delivery = Delivered(Traffic.Settings);
         var rows = delivery.Rows();
-        var written = new ByteWriter();
-        delivery.History.Write(written);
-        var state = new ByteWriter();
+        var (unit, pulse, state) = (new ByteWriter(), new ByteWriter(), new ByteWriter());
+        delivery.History.WriteUnit(Rigid, unit, withTrack: true);
+        delivery.History.WritePulse(Rigid, pulse);
         LaneStateCodec.Write(delivery.History.LaneOf(Rigid)!.State, state);
-        var bytes = written.Written.ToArray();
+        var bytes = unit.Written.ToArray();
         bytes[bytes.AsSpan().IndexOf(state.Written)]++;
         var restored = new FleetHistory(delivery.Archive, Traffic.Settings);
-        var reader = new ByteReader(bytes);
-        Assert.True(restored.Read(ref reader));
+        var fromUnit = new ByteReader(bytes);
+        var fromPulse = new ByteReader(pulse.Written);
+        Assert.True(restored.ReadUnit(Rigid, ref fromUnit));
+        Assert.True(restored.ReadPulse(Rigid, ref fromPulse));
+        restored.Settle(Rigid);
+        Assert.False(restored.IsRestored(Rigid));
         Assert.Equal(Rigid, Assert.Single(restored.ToBeCorrected).Unit);
         var change = new HistoryChange();
         restored.Correct(Rigid).Finish(change);
