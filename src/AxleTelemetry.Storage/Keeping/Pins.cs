@@ -4,7 +4,10 @@ using AxleTelemetry.Storage.Rows;
 
 namespace AxleTelemetry.Storage.Keeping;
 
-/// <summary>Inputs that retention never takes, however old. A vehicle that is marked to be corrected is pinned from there on without being named.</summary>
+/// <summary>
+/// Inputs that retention never takes, however old. Those of <see cref="VehicleKey.Shard"/> always stay: a run through the log needs the
+/// configurations. A vehicle that is marked to be corrected is pinned from there on without being named.
+/// </summary>
 public sealed record Pins
 {
     /// <summary>Inputs with a sample at or after this moment: as far back as lanes may be run again.</summary>
@@ -18,7 +21,7 @@ public sealed record Pins
 
     internal bool Hold(VehicleKey vehicle, SampleSpan samples, Position last)
     {
-        if (samples.Greatest >= RerunFrom || last > SlowestCursor) return true;
+        if (vehicle == VehicleKey.Shard || samples.Greatest >= RerunFrom || last > SlowestCursor) return true;
         return Spans.TryGetValue(vehicle, out var spans) && spans.Any(samples.Meets);
     }
 }

@@ -2,49 +2,49 @@ using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Storage.Rows;
 using AxleTelemetry.Storage.Sqlite;
+using AxleTelemetry.Storage.Writing;
 
 namespace AxleTelemetry.Storage.Reading;
 
-/// <summary>Reads what is kept beside inputs and outputs: refusals, checkpoints, marks, cursors.</summary>
+/// <summary>Reads what is kept beside inputs and outputs: vehicles, checkpoints, snapshots, marks, cursors.</summary>
 internal static class StateReading
 {
-    public static ImmutableArray<KeptRefusal> Refusals(Connection connection, (VehicleKey Key, long Number) vehicle, Position after, int limit)
+    // Kinds are few and come first in the key: each is entered by itself, and the vehicles give the order.
+    public static ImmutableArray<KeptCheckpoint> Checkpoints(Connection connection, (VehicleKey Vehicle, RowKind Kind)? after, int limit)
     {
-        var read = connection.Sql("SELECT position, reason, received, bytes FROM refusal WHERE vehicle = ?1 AND position > ?2 ORDER BY position LIMIT ?3")
-            .Bind(1, vehicle.Number).Bind(2, after.Stored).Bind(3, limit);
-        var rows = ImmutableArray.CreateBuilder<KeptRefusal>();
-        while (read.Step())
-        {
-            var row = new RefusalRow(vehicle.Key, new RowKind(read.Int(1)), new Moment(read.Long(2)), HotInputs.Copy(read, 3));
-            rows.Add(new KeptRefusal(Position.FromStored(read.Long(0)), row));
-        }
-
-        return rows.ToImmutable();
-    }
-
-    public static RefusalTally Tally(Connection connection, long vehicle)
-    {
-        var read = connection.Sql("SELECT kept, dropped FROM refusal_tally WHERE vehicle = ?1").Bind(1, vehicle);
-        if (!read.Step()) return default;
-        var tally = new RefusalTally(read.Long(0), read.Long(1));
-        read.Reset();
-        return tally;
-    }
-
-    public static ImmutableArray<KeptCheckpoint> Checkpoints(Connection connection, VehicleKey? after, int limit)
-    {
-        var first = after is null;
         var read = connection.Sql("""
-            SELECT fleet, name, batch, version, bytes FROM vehicle JOIN checkpoint ON checkpoint.vehicle = vehicle.id
-            WHERE ?1 OR (fleet, name) > (?2, ?3) ORDER BY fleet, name LIMIT ?4
-            """).Bind(1, first ? 1 : 0).Bind(2, after?.Fleet ?? string.Empty).Bind(3, after?.Vehicle ?? string.Empty).Bind(4, limit);
+            WITH RECURSIVE kinds(kind) AS (
+                SELECT min(place) >> 32 FROM checkpoint
+                UNION ALL SELECT (SELECT min(place) >> 32 FROM checkpoint WHERE place >= (kind + 1) << 32) FROM kinds WHERE kind IS NOT NULL)
+            SELECT fleet, name, kind, batch, version, bytes FROM vehicle CROSS JOIN kinds CROSS JOIN checkpoint ON place = (kind << 32) | vehicle.id
+            WHERE ?1 OR ((fleet, name) >= (?2, ?3) AND (fleet, name, kind) > (?2, ?3, ?4)) ORDER BY fleet, name, kind LIMIT ?5
+            """).Bind(1, after is null ? 1 : 0).Bind(2, after?.Vehicle.Fleet ?? string.Empty).Bind(3, after?.Vehicle.Vehicle ?? string.Empty)
+            .Bind(4, after?.Kind.Code ?? 0).Bind(5, limit);
         var rows = ImmutableArray.CreateBuilder<KeptCheckpoint>();
         while (read.Step())
         {
-            rows.Add(new KeptCheckpoint(read.Long(2), new CheckpointRow(new VehicleKey(read.Text(0), read.Text(1)), read.Int(3), HotInputs.Copy(read, 4))));
+            var row = new CheckpointRow(new VehicleKey(read.Text(0), read.Text(1)), new RowKind(read.Int(2)), read.Int(4), HotInputs.Copy(read, 5));
+            rows.Add(new KeptCheckpoint(read.Long(3), row));
         }
 
         return rows.ToImmutable();
+    }
+
+    public static ReadOnlyMemory<byte>? Snapshot(Connection connection, long vehicle, Moment upTo)
+    {
+        var read = connection.Sql("SELECT size, bytes FROM snapshot WHERE vehicle = ?1 AND upto = ?2").Bind(1, vehicle).Bind(2, upTo.UnixMilliseconds);
+        if (!read.Step()) return null;
+        var bytes = SnapshotWriter.Unpack(read.Blob(1), read.Int(0));
+        read.Reset();
+        return bytes;
+    }
+
+    public static ImmutableArray<VehicleKey> Vehicles(Connection connection)
+    {
+        var read = connection.Sql("SELECT fleet, name FROM vehicle WHERE fleet <> '' OR name <> '' ORDER BY fleet, name");
+        var vehicles = ImmutableArray.CreateBuilder<VehicleKey>();
+        while (read.Step()) vehicles.Add(new VehicleKey(read.Text(0), read.Text(1)));
+        return vehicles.ToImmutable();
     }
 
     public static ImmutableArray<CorrectionMark.From> Corrections(Connection connection)

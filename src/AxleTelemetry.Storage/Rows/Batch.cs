@@ -21,14 +21,17 @@ public sealed record Batch(long Number)
     /// <summary>What was refused.</summary>
     public ImmutableArray<RefusalRow> Refusals { get; init; } = [];
 
-    /// <summary>States of lanes after this batch.</summary>
+    /// <summary>States after this batch.</summary>
     public ImmutableArray<CheckpointRow> Checkpoints { get; init; } = [];
+
+    /// <summary>States by event time, kept or dropped, in order.</summary>
+    public ImmutableArray<SnapshotChange> Snapshots { get; init; } = [];
 
     /// <summary>Marks of history to be corrected, set or taken away, in order.</summary>
     public ImmutableArray<CorrectionMark> Corrections { get; init; } = [];
 
     /// <summary>All rows.</summary>
-    public int Rows => Numbered + Checkpoints.Length + Corrections.Length;
+    public int Rows => Numbered + Checkpoints.Length + Snapshots.Length + Corrections.Length;
 
     internal int Numbered => Inputs.Length + History.Length + Telling.Length + Refusals.Length;
 }

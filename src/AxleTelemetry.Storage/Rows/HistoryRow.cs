@@ -19,6 +19,12 @@ public abstract record HistoryRow
     {
         /// <summary>What goes with the row and is not history: a revision number, the position since which, why. The digest leaves it out.</summary>
         public ImmutableArray<byte> Aside { get; init; } = [];
+
+        /// <summary>
+        /// The latest moment that had a part in the row, such as the end of an episode; <c>null</c> for the row's own time, as which it is
+        /// read back where it was given as such. The digest leaves it out; another one is a change.
+        /// </summary>
+        public Moment? Touched { get; init; }
     }
 
     /// <summary>From now on there is no such row. It stays as a void row until every cursor has passed it.</summary>

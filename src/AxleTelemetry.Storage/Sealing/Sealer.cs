@@ -69,11 +69,13 @@ internal static class Sealer
     {
         var plain = Block.Pack(inputs);
         connection.Sql("""
-            INSERT INTO block(vehicle, hour, first, last, least, greatest, count, size, sha256, bytes) VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)
+            INSERT INTO block(vehicle, hour, first, last, least, greatest, count, size, sha256, bytes, kinds)
+            VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)
             """)
             .Bind(1, hour.Vehicle).Bind(2, hour.Number).Bind(3, inputs[0].Position.Stored).Bind(4, inputs[^1].Position.Stored)
             .Bind(5, inputs.Min(i => i.Row.Samples.Least).UnixMilliseconds).Bind(6, inputs.Max(i => i.Row.Samples.Greatest).UnixMilliseconds)
-            .Bind(7, inputs.Count).Bind(8, plain.Length).Bind(9, SHA256.HashData(plain)).Bind(10, Block.Compress(plain)).Run();
+            .Bind(7, inputs.Count).Bind(8, plain.Length).Bind(9, SHA256.HashData(plain)).Bind(10, Block.Compress(plain))
+            .Bind(11, KindSet.Of(inputs)).Run();
     }
 
     private readonly record struct Hour(long Vehicle, VehicleKey Key, long Number);

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Storage.Opening;
 using AxleTelemetry.Storage.Rows;
 using AxleTelemetry.Storage.Sqlite;
@@ -9,6 +10,7 @@ internal sealed class BatchWriter(JournalOptions options)
 {
     private readonly VehicleNames names = new();
     private readonly RefusalKeeper refusals = new(options);
+    private readonly SnapshotWriter snapshots = new();
 
     public VehicleNames Names => names;
 
@@ -25,10 +27,11 @@ internal sealed class BatchWriter(JournalOptions options)
         if (take.Run() == 0) return AlreadyThere(connection, batch);
         var row = new Position(batch.Number, 0).Stored;
         foreach (var input in batch.Inputs) Write(connection, input, row++);
-        foreach (var change in batch.History) Write(connection, change, row++);
+        foreach (var change in batch.History) HistoryWriter.Write(connection, change, (names.Number(connection, change.Key.Vehicle), row++));
         foreach (var told in batch.Telling) Write(connection, told, row++);
         foreach (var refusal in batch.Refusals) refusals.Add(connection, refusal, names.Number(connection, refusal.Vehicle), row++);
-        foreach (var checkpoint in batch.Checkpoints) Write(connection, checkpoint, batch.Number);
+        Write(connection, batch.Checkpoints, batch.Number);
+        foreach (var change in batch.Snapshots) snapshots.Write(connection, change, names.Number(connection, change.Vehicle));
         foreach (var mark in batch.Corrections) Write(connection, mark);
         return new WriteOutcome.Committed(batch.Rows);
     }
@@ -53,44 +56,21 @@ internal sealed class BatchWriter(JournalOptions options)
             .Bind(8, input.Bytes.AsSpan()).Run();
     }
 
-    private void Write(Connection connection, HistoryRow change, long position)
-    {
-        switch (change)
-        {
-            case HistoryRow.Put put:
-                Keyed(connection.Sql(PutSql), connection, put.Key, position).Bind(6, put.Aside.AsSpan()).Bind(7, put.Bytes.AsSpan()).Run();
-                break;
-            case HistoryRow.Void gone:
-                Keyed(connection.Sql(VoidSql), connection, gone.Key, position).Run();
-                break;
-            default:
-                throw new InvalidOperationException($"unknown change {change}");
-        }
-    }
-
-    // A row that is written as it stood did not change: cursors must not meet it again.
-    private const string PutSql = """
-        INSERT INTO history(vehicle, kind, t, key, position, aside, bytes) VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7)
-        ON CONFLICT(vehicle, kind, t, key) DO UPDATE SET position = ?5, aside = ?6, bytes = ?7
-        WHERE bytes IS NOT ?7 OR aside IS NOT ?6
-        """;
-
-    private const string VoidSql = """
-        UPDATE history SET position = ?5, aside = NULL, bytes = NULL
-        WHERE vehicle = ?1 AND kind = ?2 AND t = ?3 AND key = ?4 AND bytes IS NOT NULL
-        """;
-
-    private Statement Keyed(Statement statement, Connection connection, HistoryKey key, long position) => statement
-        .Bind(1, names.Number(connection, key.Vehicle)).Bind(2, key.Kind.Code).Bind(3, key.Time.UnixMilliseconds).Bind(4, key.Key).Bind(5, position);
-
     private void Write(Connection connection, TellingRow told, long position) =>
         connection.Sql("INSERT INTO telling(position, vehicle, kind, key, at, bytes) VALUES(?1, ?2, ?3, ?4, ?5, ?6)")
             .Bind(1, position).Bind(2, names.Number(connection, told.Vehicle)).Bind(3, told.Kind.Code).Bind(4, told.Key)
             .Bind(5, told.At.UnixMilliseconds).Bind(6, told.Bytes.AsSpan()).Run();
 
-    private void Write(Connection connection, CheckpointRow checkpoint, long batch) =>
-        connection.Sql("INSERT OR REPLACE INTO checkpoint(vehicle, batch, version, bytes) VALUES(?1, ?2, ?3, ?4)")
-            .Bind(1, names.Number(connection, checkpoint.Vehicle)).Bind(2, batch).Bind(3, checkpoint.StateVersion).Bind(4, checkpoint.Bytes.AsSpan()).Run();
+    // A rowid table without further indexes: an old row is overwritten where it stands, in place when it has the same length.
+    private void Write(Connection connection, ImmutableArray<CheckpointRow> checkpoints, long batch)
+    {
+        if (checkpoints.IsEmpty) return;
+        var insert = connection.Sql("INSERT OR REPLACE INTO checkpoint(place, batch, version, bytes) VALUES(?1, ?2, ?3, ?4)").Bind(2, batch);
+        foreach (var row in checkpoints)
+        {
+            insert.Bind(1, CheckpointPlace.Of(row.Kind, names.Number(connection, row.Vehicle))).Bind(3, row.StateVersion).Bind(4, row.Bytes.AsSpan()).Run();
+        }
+    }
 
     private void Write(Connection connection, CorrectionMark mark)
     {

@@ -37,7 +37,7 @@ internal static class CommitLoop
             Inputs = [.. inputs],
             History = [Some.Put(number, "h")],
             Telling = [Some.Telling(number, "t")],
-            Checkpoints = [new CheckpointRow(Some.Truck, 1, [.. BitConverter.GetBytes(number)])],
+            Checkpoints = [new CheckpointRow(Some.Truck, Some.Kind, 1, [.. BitConverter.GetBytes(number)])],
         };
     }
 }

@@ -44,6 +44,22 @@ public sealed class RetentionTests
         Assert.Equal(string.Empty, reader.IntegrityCheck());
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Inputs_of_the_shard_itself_never_go(bool isSealed)
+    {
+        using var place = new Place();
+        using var journal = place.Open();
+        journal.Commit(new Batch(1) { Inputs = [Some.Input(VehicleKey.Shard, 0, "configuration"), Some.Input(Some.Truck, 0), Some.Input(VehicleKey.Shard, 5_000, "another")] }).Done();
+        if (isSealed) Outcomes.Through(() => journal.Seal(Some.At(20_000)));
+        var pins = new Pins { RerunFrom = Some.At(90_000), SlowestCursor = Position.End };
+        var plan = new RetentionPlan { InputsBefore = Some.At(90_000), TellingBefore = Never, Pins = pins };
+        Assert.Equal(1, Outcomes.Through(() => journal.Retain(plan)));
+        using var reader = journal.Reader();
+        Assert.Equal(["configuration", "another"], reader.Inputs(Position.Start, 10).Select(i => Some.Text(i.Row.Bytes)));
+    }
+
     [Fact]
     public void Void_rows_stay_until_the_slowest_cursor_has_passed()
     {

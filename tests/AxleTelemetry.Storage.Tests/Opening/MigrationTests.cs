@@ -21,9 +21,33 @@ public sealed class MigrationTests
         Assert.Equal(["put k load", "told told"], reader.Changes(Position.Start, 10).Select(Some.Line));
         Assert.Equal("bad", Some.Text(Assert.Single(reader.Refusals(Some.Truck, Position.Start, 10)).Row.Bytes));
         Assert.Equal(new RefusalTally(1, 2), reader.RefusalsOf(Some.Truck));
-        Assert.Equal(9, Assert.Single(reader.Checkpoints(null, 10)).Row.StateVersion);
+        Assert.Equal((new RowKind(0), 9, "state"), Assert.Single(reader.Checkpoints(null, 10)).Row is var row ? (row.Kind, row.StateVersion, Some.Text(row.Bytes)) : default);
+        Assert.Null(Assert.Single(reader.History(new HistoryQuery(Some.Truck, Some.Kind, Some.Always))).Row.Touched);
+        Assert.Equal("load", Some.Text(Assert.Single(reader.HistoryAcross(new AcrossQuery(Some.Kind, Some.Always))).Row.Bytes));
+        Assert.Equal("one", Some.Text(reader.LastInput(Some.Truck, Some.Kind)!.Row.Bytes));
+        Assert.Single(reader.Told(Some.Truck, "k", Position.Start, 10));
+        Assert.Equal(string.Empty, reader.IntegrityCheck());
         Assert.Equal(new CorrectionMark.From(Some.Truck, Some.At(0)), Assert.Single(reader.Corrections()));
         Assert.Equal(new CursorState.At(new Position(1, 0), 7), reader.Cursor("outside"));
+    }
+
+    [Fact]
+    public void A_journal_of_version_1_goes_on_being_written()
+    {
+        using var place = new Place();
+        MakeVersion1(place);
+        using var journal = place.Open();
+        journal.Commit(new Batch(3)
+        {
+            Checkpoints = [new CheckpointRow(Some.Truck, new RowKind(0), 10, Some.Bytes("newer")), new CheckpointRow(Some.Truck, new RowKind(1), 1, Some.Bytes("small"))],
+            Snapshots = [new SnapshotChange.Keep(Some.Truck, Some.At(0), Some.Bytes("snapshot"))],
+            History = [Some.Put(0, "load") with { Touched = Some.At(60) }],
+        }).Done();
+        Outcomes.Through(() => journal.Seal(Some.At(9_000)));
+        using var reader = journal.Reader();
+        Assert.Equal(["0 newer", "1 small"], reader.Checkpoints(null, 10).Select(c => $"{c.Row.Kind.Code} {Some.Text(c.Row.Bytes)}"));
+        Assert.Equal(Some.At(60), Assert.Single(reader.Touched(Some.Truck, Some.At(30))).Row.Touched);
+        Assert.Equal("one", Some.Text(reader.LastInput(Some.Truck, Some.Kind)!.Row.Bytes));
     }
 
     [Fact]
@@ -35,7 +59,7 @@ public sealed class MigrationTests
         var steps = Schema.Steps.Add("ALTER TABLE cursor ADD COLUMN note TEXT; UPDATE cursor SET note = 'new';");
         Schema.Migrate(connection, steps);
         Schema.Migrate(connection, steps);
-        Assert.Equal(2, connection.Number("PRAGMA user_version"));
+        Assert.Equal(Schema.Version + 1, connection.Number("PRAGMA user_version"));
         Assert.Equal("new", connection.Text("SELECT note FROM cursor WHERE name = 'outside'"));
     }
 
@@ -46,7 +70,7 @@ public sealed class MigrationTests
         MakeVersion1(place);
         using var connection = Connection.OpenForWriting(place.Database);
         Assert.Throws<SqliteException>(() => Schema.Migrate(connection, Schema.Steps.Add("DROP TABLE refusal; SELECT * FROM nowhere;")));
-        Assert.Equal(1, connection.Number("PRAGMA user_version"));
+        Assert.Equal(Schema.Version, connection.Number("PRAGMA user_version"));
         Assert.Equal(1, connection.Number("SELECT count(*) FROM refusal"));
     }
 

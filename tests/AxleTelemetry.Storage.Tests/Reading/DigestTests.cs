@@ -1,3 +1,4 @@
+using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
 
 namespace AxleTelemetry.Storage.Tests.Reading;
@@ -33,6 +34,31 @@ public sealed class DigestTests
             new(Some.Key(0, "ka"), []),
         ];
         Assert.Equal(different.Length, different.Select(r => Digest([r], 1, 0)).Distinct().Count());
+    }
+
+    [Fact]
+    public void Rows_added_in_order_without_a_journal_have_the_digest_of_the_journal()
+    {
+        var rows = Enumerable.Range(0, 300).Select(Row).Append(new HistoryRow.Put(Some.Key(3, new string('ä', 400)), Some.Bytes("long key"))).ToArray();
+        using var digest = new HistoryDigest();
+        foreach (var row in rows.OrderBy(r => r.Key.Vehicle.Fleet, StringComparer.Ordinal).ThenBy(r => r.Key.Vehicle.Vehicle, StringComparer.Ordinal)
+            .ThenBy(r => r.Key.Kind.Code).ThenBy(r => r.Key.Time).ThenBy(r => r.Key.Key, StringComparer.Ordinal))
+        {
+            digest.Add(row.Key.Vehicle, row.Key.Kind, row.Key.Time, row.Key.Key, row.Bytes.AsSpan());
+        }
+
+        Assert.Equal(Digest(rows, 17, 0), digest.ToHex());
+    }
+
+    [Fact]
+    public void The_digest_of_given_rows_stays_the_same_from_version_to_version()
+    {
+        using var digest = new HistoryDigest();
+        digest.Add(Some.Truck, Some.Kind, Some.At(0), "k", "a"u8);
+        var hex = digest.ToHex();
+        Assert.Equal("a699704c992a894aeaad17b4bcc7d8db7fd1f97babd4d76393a46d0a554bc3c9", hex);
+        Assert.Equal(hex, Digest([Some.Put(0, "a") with { Touched = Some.At(5) }], 1, 0));
+        Assert.Equal("e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", digest.ToHex());
     }
 
     private static HistoryRow.Put Row(int i) => new(new HistoryKey(i % 3 == 0 ? Some.Other : Some.Truck, new RowKind(i % 2), Some.At(i / 4), $"k{i}"), Some.Bytes($"value {i}"));

@@ -123,11 +123,11 @@ public sealed class CommitTests
     {
         using var place = new Place();
         using var journal = place.Open();
-        journal.Commit(new Batch(1) { Checkpoints = [new CheckpointRow(Some.Truck, 1, Some.Bytes("a")), new CheckpointRow(Some.Other, 1, Some.Bytes("b"))] }).Done();
-        journal.Commit(new Batch(2) { Checkpoints = [new CheckpointRow(Some.Truck, 2, Some.Bytes("c"))] }).Done();
+        journal.Commit(new Batch(1) { Checkpoints = [new CheckpointRow(Some.Truck, Some.Kind, 1, Some.Bytes("a")), new CheckpointRow(Some.Other, Some.Kind, 1, Some.Bytes("b"))] }).Done();
+        journal.Commit(new Batch(2) { Checkpoints = [new CheckpointRow(Some.Truck, Some.Kind, 2, Some.Bytes("c"))] }).Done();
         using var reader = journal.Reader();
         Assert.Equal(["T-01 2 2 c", "T-02 1 1 b"], reader.Checkpoints(null, 10).Select(c => $"{c.Row.Vehicle.Vehicle} {c.Batch} {c.Row.StateVersion} {Some.Text(c.Row.Bytes)}"));
-        Assert.Equal("T-02", Assert.Single(reader.Checkpoints(Some.Truck, 10)).Row.Vehicle.Vehicle);
+        Assert.Equal("T-02", Assert.Single(reader.Checkpoints((Some.Truck, Some.Kind), 10)).Row.Vehicle.Vehicle);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
 using Microsoft.Data.Sqlite;
 
@@ -36,6 +37,26 @@ public sealed class RefusalTests
         using var last = place.Open(options);
         using var reader = last.Reader();
         Assert.Equal((new RefusalTally(4, 12), new RefusalTally(6, 10)), (reader.RefusalsOf(Some.Other), reader.RefusalsOf(Some.Truck)));
+    }
+
+    [Fact]
+    public void Over_all_vehicles_or_one_the_newest_come_first_in_pages()
+    {
+        using var place = new Place();
+        using var journal = place.Open(Place.Plain with { RefusalsPerVehicle = 4 });
+        for (var number = 1; number <= 10; number++) journal.Commit(new Batch(number) { Refusals = [Refusal(number % 3 == 0 ? Some.Other : Some.Truck, $"{number}")] }).Done();
+        using var reader = journal.Reader();
+        Assert.Equal("10 9 8 7 6 5 3", Pages(new RefusalQuery { Limit = 3 }));
+        Assert.Equal("9 6 3", Pages(new RefusalQuery { Vehicle = Some.Other, Limit = 2 }));
+        Assert.Equal("", Pages(new RefusalQuery { Vehicle = new VehicleKey("north", "never") }));
+        Assert.Equal([(Some.Truck, new RefusalTally(4, 3)), (Some.Other, new RefusalTally(3, 0))], reader.RefusalTallies());
+
+        string Pages(RefusalQuery query)
+        {
+            var read = new List<string>();
+            for (; reader.Refusals(query) is { Length: > 0 } page; query = query with { Before = page[^1].Position }) read.AddRange(page.Select(r => Some.Text(r.Row.Bytes)));
+            return string.Join(' ', read);
+        }
     }
 
     private static RefusalRow Refusal(VehicleKey vehicle, string text) => new(vehicle, new RowKind(5), Some.At(0), Some.Bytes(text));
