@@ -55,14 +55,16 @@ internal static class Schema
             name TEXT PRIMARY KEY, position INTEGER NOT NULL, missed INTEGER NOT NULL, missed_in_all INTEGER NOT NULL) STRICT, WITHOUT ROWID;
         """;
 
-    // Frequent rows pay for nothing here: loads are of kind 0 and have no 'touched', so they stand in none of the indexes over history.
+    // Frequent rows pay for nothing here: those of kind 0 have no 'touched' but where it differs from t, so they stand in none of the indexes
+    // over history. Rows of other kinds have it while they are in force: so the index alone tells which those are, and no row is fetched in vain.
     // A place of a checkpoint is kind * 2^32 + vehicle: one integer is the cheapest key to replace a row by, and small rows of a kind share pages.
     // kinds of a block is a set of bits; all of them for a block of version 1, whose kinds nobody wrote down.
     private const string Second = """
         ALTER TABLE history ADD COLUMN touched INTEGER;
-        CREATE INDEX history_touched ON history(vehicle, touched) WHERE touched IS NOT NULL;
-        CREATE INDEX history_across ON history(kind, t, touched) WHERE kind <> 0 AND bytes IS NOT NULL;
-        CREATE INDEX history_long ON history(kind, touched, t) WHERE kind <> 0 AND bytes IS NOT NULL AND touched - t > 86400000;
+        UPDATE history SET touched = t WHERE kind <> 0 AND bytes IS NOT NULL;
+        CREATE INDEX history_touched ON history(vehicle, touched) WHERE touched <> t;
+        CREATE INDEX history_across ON history(kind, t, touched) WHERE kind <> 0 AND touched IS NOT NULL;
+        CREATE INDEX history_long ON history(kind, touched, t) WHERE kind <> 0 AND touched - t > 86400000;
 
         ALTER TABLE checkpoint RENAME COLUMN vehicle TO place;
 

@@ -13,10 +13,10 @@ internal static class AcrossReading
 {
     // The literals are those of the indexes: SQLite uses a partial index only where a term of it stands in the query.
     private const string Day = "86400000";
-    private const string Listed = "kind = ?1 AND kind <> 0 AND bytes IS NOT NULL";
-    private const string Short = $"INDEXED BY history_across CROSS JOIN vehicle ON vehicle.id = vehicle WHERE {Listed} AND t >= ?3 - {Day} AND coalesce(touched - t, 0) <= {Day}";
+    private const string Listed = "kind = ?1 AND kind <> 0 AND t <= ?2 AND touched >= ?3";
+    private const string Short = $"INDEXED BY history_across CROSS JOIN vehicle ON vehicle.id = vehicle WHERE {Listed} AND t >= ?3 - {Day} AND touched - t <= {Day}";
     private const string Long = $"INDEXED BY history_long CROSS JOIN vehicle ON vehicle.id = vehicle WHERE {Listed} AND touched - t > {Day}";
-    private const string OfOne = "JOIN vehicle ON vehicle.id = vehicle WHERE vehicle = ?9 AND kind = ?1 AND bytes IS NOT NULL";
+    private const string OfOne = "JOIN vehicle ON vehicle.id = vehicle WHERE vehicle = ?9 AND kind = ?1 AND t <= ?2 AND coalesce(touched, t) >= ?3 AND bytes IS NOT NULL";
 
     // How the rows compare is in the names: those of vehicles, not the numbers they have by chance of arrival.
     private const string Newest = "t DESC, fleet DESC, name DESC, key DESC";
@@ -50,7 +50,7 @@ internal static class AcrossReading
     // The page is chosen inside by the index alone; only then are its rows fetched.
     private static string Sql(string source, AcrossQuery query) => $"""
         SELECT fleet, name, page.t, page.key, {HistoryColumns.Of("history")}
-        FROM (SELECT vehicle AS number, fleet, name, t, key FROM history {source} AND t <= ?2 AND coalesce(touched, t) >= ?3
+        FROM (SELECT vehicle AS number, fleet, name, t, key FROM history {source}
             {Beyond(query)} {(query.Fleet is null ? "" : "AND fleet = ?10")} ORDER BY {(query.NewestFirst ? Newest : Oldest)} LIMIT ?8) AS page
         CROSS JOIN history ON history.vehicle = page.number AND history.kind = ?1 AND history.t = page.t AND history.key = page.key
         ORDER BY {(query.NewestFirst ? "page.t DESC, fleet DESC, name DESC, page.key DESC" : "page.t, fleet, name, page.key")}

@@ -21,6 +21,6 @@ internal static class HistoryColumns
     private static HistoryRow.Put Put(Statement read, int first, HistoryKey key) => new(key, HotInputs.Copy(read, first + 2))
     {
         Aside = HotInputs.Copy(read, first + 1),
-        Touched = read.IsNull(first + 3) ? null : new Moment(read.Long(first + 3)),
+        Touched = read.IsNull(first + 3) || read.Long(first + 3) == key.Time.UnixMilliseconds ? null : new Moment(read.Long(first + 3)),
     };
 }

@@ -31,7 +31,7 @@ internal static class TouchedReading
         }
 
         Add(rows, vehicle.Key, connection.Sql($"""
-            SELECT kind, t, key, {HistoryColumns.All} FROM history INDEXED BY history_touched WHERE vehicle = ?1 AND touched >= ?2 AND t < ?2 AND bytes IS NOT NULL
+            SELECT kind, t, key, {HistoryColumns.All} FROM history INDEXED BY history_touched WHERE vehicle = ?1 AND touched >= ?2 AND t < ?2 AND touched <> t
             """).Bind(1, vehicle.Number).Bind(2, from.UnixMilliseconds));
         return [.. rows.OrderBy(r => r.Row.Key.Kind.Code).ThenBy(r => r.Row.Key.Time).ThenBy(r => r.Row.Key.Key, StringComparer.Ordinal)];
     }

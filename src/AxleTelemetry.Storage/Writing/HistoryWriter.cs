@@ -1,3 +1,4 @@
+using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Storage.Rows;
 using AxleTelemetry.Storage.Sqlite;
 
@@ -28,7 +29,7 @@ internal static class HistoryWriter
     {
         switch (change)
         {
-            case HistoryRow.Put { Touched: { } touched } put when touched != put.Key.Time:
+            case HistoryRow.Put put when Touched(put) is { } touched:
                 Put(connection.Sql(PutTouchedSql), put, at).Bind(8, touched.UnixMilliseconds).Run();
                 break;
             case HistoryRow.Put put:
@@ -40,6 +41,13 @@ internal static class HistoryWriter
             default:
                 throw new InvalidOperationException($"unknown change {change}");
         }
+    }
+
+    // Rows of kind 0 come all the time: they have a touch of their own only where it says something.
+    private static Moment? Touched(HistoryRow.Put put)
+    {
+        var touched = put.Touched ?? put.Key.Time;
+        return put.Key.Kind.Code == 0 && touched == put.Key.Time ? null : touched;
     }
 
     private static Statement Put(Statement statement, HistoryRow.Put put, (long Vehicle, long Position) at) =>
