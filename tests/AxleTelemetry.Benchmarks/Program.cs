@@ -1,7 +1,9 @@
 using System.Globalization;
 using AxleTelemetry.Benchmarks.Receiving;
+using AxleTelemetry.Benchmarks.Storage;
 
-// 'receive [seconds [messages a second]]' loads a real broker; anything else goes to BenchmarkDotNet.
+// 'receive [seconds [messages a second]]' loads a real broker; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
+// days-of-episodes' and 'read directory vehicle' make and read a large journal; anything else goes to BenchmarkDotNet.
 switch (args)
 {
     case ["receive", .. var rest]:
@@ -9,6 +11,18 @@ switch (args)
         break;
     case ["send", var port, var rate]:
         await LoadSender.RunAsync(Number(port), Number(rate));
+        break;
+    case ["commits"]:
+        CommitCost.Run();
+        break;
+    case ["snapshots"]:
+        SnapshotSize.Run();
+        break;
+    case ["build", var directory, var vehicles, var loadDays, var episodeDays]:
+        ReadCost.Build(directory, Number(vehicles), (Number(loadDays), Number(episodeDays)));
+        break;
+    case ["read", var directory, var vehicle]:
+        ReadCost.Read(directory, Number(vehicle));
         break;
     default:
         BenchmarkDotNet.Running.BenchmarkSwitcher.FromAssembly(typeof(ReceiveLoad).Assembly).Run(args);
