@@ -28,6 +28,7 @@ public static class RefusalWords
         RefusalReason.HalfPosition => "half a position",
         RefusalReason.Contradiction => "contradiction",
         RefusalReason.BadBase64 => "not base64",
+        RefusalReason.CannotBeCoupled => "cannot be coupled",
         _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "Unknown reason."),
     };
 }

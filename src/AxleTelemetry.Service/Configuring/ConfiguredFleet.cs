@@ -32,6 +32,9 @@ internal sealed class ConfiguredFleet
     /// <summary>The table of limits.</summary>
     public required LimitSet Limits { get; init; }
 
+    /// <summary>The text the table was read from.</summary>
+    public required SourceText LimitsText { get; init; }
+
     /// <summary>What is known of a trip that declares nothing itself.</summary>
     public required LimitContext Trip { get; init; }
 
@@ -51,6 +54,9 @@ internal sealed class ConfiguredFleet
         return new(combination, [.. CircuitsOf(combination).Select(c => FitAt(c.Circuit, c.Sensor, from))], c => MarginTable.For(combination, c, Limits, Trip));
     }
 
+    /// <summary>What a pressure of each of a vehicle's sensors means at a moment, in the order of the description.</summary>
+    public ImmutableArray<CircuitFit> FitsOf(VehicleDescription vehicle, Moment at) => [.. vehicle.Sensors.Select(s => FitAt(new CircuitId(vehicle.Id, s.Key), s, at))];
+
     /// <summary>Parses what a fleet is made of; <c>null</c> where anything is in error.</summary>
     public static ConfiguredFleet? Build(FleetSources sources, List<InputProblem> errors, List<InputProblem> warnings)
     {
@@ -66,7 +72,7 @@ internal sealed class ConfiguredFleet
         var sheets = TicketSheets.Read(sources.Tickets, files, errors);
         if (limits is null || errors.Count > before) return null;
         var histories = new TicketHistories(sheets, errors, warnings).Of([.. vehicles.Select(v => v.Description)]);
-        return errors.Count > before ? null : new ConfiguredFleet(sources.Name, vehicles.ToImmutable(), histories) { Limits = limits, Trip = sources.Trip };
+        return errors.Count > before ? null : new ConfiguredFleet(sources.Name, vehicles.ToImmutable(), histories) { Limits = limits, LimitsText = sources.Limits, Trip = sources.Trip };
     }
 
     private CircuitFit FitAt(CircuitId circuit, PressureSensor sensor, Moment at) => History(circuit).At(at)?.FitAt(at) ?? sensor.Handbook;

@@ -1,20 +1,27 @@
-using System.Collections.Frozen;
+using System.Collections.Immutable;
+using AxleTelemetry.Messages.Settings;
+using AxleTelemetry.Messages.Topics;
+using AxleTelemetry.Service.Configuring;
 
 namespace AxleTelemetry.Service.Receiving;
 
-/// <summary>Who may connect to the embedded broker, and to what.</summary>
-internal sealed class AccessList
+/// <summary>Who may connect to the embedded broker, and to what: a device sends for the vehicles that its rules name, and reads the advice for them.</summary>
+internal sealed class AccessList(DeviceCredentials devices, ImmutableArray<AccessRule> rules)
 {
-    private readonly FrozenDictionary<string, DeviceAccess> _byUser;
+    /// <summary>Whether it is a device of ours. Its client id must be its name: else it could end another's session.</summary>
+    public bool MayConnect(string? user, ReadOnlySpan<byte> password, string? clientId) => user is not null && devices.Accepts(user, password) && clientId == user;
 
-    /// <param name="devices">User names are unique.</param>
-    public AccessList(IEnumerable<DeviceAccess> devices) => _byUser = devices.ToFrozenDictionary(device => device.User, StringComparer.Ordinal);
+    /// <summary>Whether a device may publish there.</summary>
+    public bool MaySend(string? user, string topic) => UpTopic.Matches(topic) && Concerns(user, topic, topic[(topic.LastIndexOf('/') + 1)..]);
 
-    public bool MayConnect(string? user, ReadOnlySpan<byte> password, string? clientId) => Find(user) is { } device && clientId == device.User && device.Password.Is(password);
+    /// <summary>Whether a device may subscribe to that.</summary>
+    public bool MayRead(string? user, string filter) => Concerns(user, filter, "advice");
 
-    public bool MaySend(string? user, string topic) => Find(user)?.MaySend(topic) ?? false;
-
-    public bool MayRead(string? user, string filter) => Find(user)?.MayRead(filter) ?? false;
-
-    private DeviceAccess? Find(string? user) => user is null ? null : _byUser.GetValueOrDefault(user);
+    private bool Concerns(string? user, string topic, string last)
+    {
+        if (user is null || !topic.StartsWith(Topic.Root, StringComparison.Ordinal)) return false;
+        var levels = topic[Topic.Root.Length..].Split('/');
+        // A wildcard is no id, so no rule allows it.
+        return levels.Length == 3 && levels[2] == last && Id.IsValid(levels[0]) && Id.IsValid(levels[1]) && rules.Any(r => r.Allows(user, levels[0], levels[1]));
+    }
 }

@@ -45,8 +45,8 @@ internal sealed class EmbeddedBroker : IAsyncDisposable
     /// <summary>Where it listens, once it does.</summary>
     public IPEndPoint? EndPoint => _listener.EndPoint;
 
-    /// <summary>Devices connected.</summary>
-    public async Task<int> DevicesAsync() => (await _server.GetClientsAsync()).Count;
+    /// <summary>Connections that anything came from.</summary>
+    public int Devices => _connections.Count;
 
     /// <exception cref="System.Net.Sockets.SocketException">The address is taken or not ours.</exception>
     public async Task StartAsync()

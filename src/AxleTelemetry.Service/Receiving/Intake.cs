@@ -69,6 +69,25 @@ internal sealed class Intake(IntakeOptions options, ReceiveTrace trace, TimeProv
         return Gathered();
     }
 
+    /// <summary>
+    /// As <see cref="NextAsync"/>, for a consumer with a thread of its own that has other things to do as well: <c>null</c> also where
+    /// nothing came in time, or it was called by <see cref="Nudge"/>.
+    /// </summary>
+    public IntakeBatch? Next(TimeSpan atMost) => _some.Wait(atMost) ? Gathered() : null;
+
+    /// <summary>Wakes the consumer although no message came.</summary>
+    public void Nudge()
+    {
+        bool signal;
+        lock (_gate)
+        {
+            signal = !_signalled;
+            _signalled = true;
+        }
+
+        if (signal) _some.Release();
+    }
+
     /// <summary>The consumer has committed a batch: its messages are acknowledged, in the order received, and forgotten.</summary>
     public void Committed(IntakeBatch batch)
     {

@@ -11,7 +11,7 @@ public sealed class ReferenceRules
         ["Messages"] = ["Domain"],
         ["Storage"] = ["Domain"],
         ["Simulator"] = ["Messages", "Domain"],
-        ["Service"] = ["Domain", "Messages"],
+        ["Service"] = ["Domain", "Messages", "Storage"],
     };
 
     private static readonly Dictionary<string, string[]> OnlyIn = new()

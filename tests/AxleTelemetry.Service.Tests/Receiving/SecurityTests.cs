@@ -1,4 +1,6 @@
 using System.Net;
+using AxleTelemetry.Messages.Settings;
+using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Tests.Watching;
 
@@ -43,7 +45,7 @@ public sealed class SecurityTests : IDisposable
     {
         var open = new EmbeddedBrokerOptions { EndPoint = new IPEndPoint(IPAddress.Any, 0) };
         Assert.Equal(["The embedded broker may listen on 0.0.0.0 only with a list of devices and their passwords."], open.Problems());
-        Assert.Empty((open with { Access = new AccessList([]) }).Problems());
+        Assert.Empty((open with { Access = new AccessList(Devices, []) }).Problems());
         Assert.Empty(new EmbeddedBrokerOptions().Problems());
         var station = new Station();
         Assert.Throws<ArgumentException>(() => new EmbeddedBroker(open, station.Intake, station.Trace));
@@ -52,7 +54,7 @@ public sealed class SecurityTests : IDisposable
     [Fact]
     public async Task A_device_sends_as_its_own_vehicle_and_reads_its_own_advice_and_nothing_else()
     {
-        var access = new AccessList([new DeviceAccess("unit-1", DevicePassword.Of("one"u8), "example", "RT-01"), new DeviceAccess("unit-2", DevicePassword.Of("two"u8), "example", "RT-02")]);
+        var access = new AccessList(Devices, [new AccessRule("example", "unit-1", "RT-01"), new AccessRule("example", "unit-2", "RT-02")]);
         using var certificate = new Certificates(_folder.FullName).Read();
         await using var station = new Station();
         await using var broker = new EmbeddedBroker(new EmbeddedBrokerOptions { EndPoint = new IPEndPoint(IPAddress.Loopback, 0), Access = access, Certificate = certificate }, station.Intake, station.Trace);
@@ -60,11 +62,11 @@ public sealed class SecurityTests : IDisposable
         Task<Device> Connect(string user, string password, string id) => Device.With(broker.EndPoint!.Port, options => options.WithCredentials(user, password).WithClientId(id)
             .WithTlsOptions(tls => tls.UseTls().WithCertificateValidationHandler(seen => seen.Certificate.GetCertHashString() == certificate.GetCertHashString())));
 
-        await Assert.ThrowsAsync<UnauthorizedAccessException>(() => Connect("unit-1", "two", "unit-1"));
-        await Assert.ThrowsAsync<UnauthorizedAccessException>(() => Connect("unit-3", "one", "unit-3"));
-        await Assert.ThrowsAsync<UnauthorizedAccessException>(() => Connect("unit-1", "one", "unit-2"));
+        await Assert.ThrowsAsync<UnauthorizedAccessException>(() => Connect("unit-1", "second word", "unit-1"));
+        await Assert.ThrowsAsync<UnauthorizedAccessException>(() => Connect("unit-3", "first word", "unit-3"));
+        await Assert.ThrowsAsync<UnauthorizedAccessException>(() => Connect("unit-1", "first word", "unit-2"));
 
-        await using var device = await Connect("unit-1", "one", "unit-1");
+        await using var device = await Connect("unit-1", "first word", "unit-1");
         var own = device.Send("own");
         station.Commit(await station.Take(1));
         Assert.True((await own).IsSuccess);
@@ -75,22 +77,25 @@ public sealed class SecurityTests : IDisposable
         Assert.All(others.Items, item => Assert.Equal(MQTTnet.MqttClientSubscribeResultCode.NotAuthorized, item.ResultCode));
 
         await Assert.ThrowsAnyAsync<Exception>(() => device.Send("another's", "axles/v1/example/RT-02/frame"));
-        await using var again = await Connect("unit-1", "one", "unit-1");
+        await using var again = await Connect("unit-1", "first word", "unit-1");
         await Assert.ThrowsAnyAsync<Exception>(() => again.Send("down", "axles/v1/example/RT-01/advice"));
         Assert.Equal(1, station.Trace.Received);
         Assert.Equal(6, station.Trace.Denied);
     }
 
     [Fact]
-    public void A_kept_password_is_read_back_and_is_not_the_password()
+    public void A_rule_without_a_user_lets_each_device_act_for_the_vehicle_of_its_name_and_no_wildcard_passes()
     {
-        var kept = DevicePassword.Of("one"u8).Written();
-        Assert.DoesNotContain("one", kept, StringComparison.Ordinal);
-        Assert.True(DevicePassword.TryRead(kept, out var read));
-        Assert.True(read.Is("one"u8));
-        Assert.False(read.Is("One"u8));
-        Assert.All(["", "one", "pbkdf2-sha256:0:AAAA:AAAA", "pbkdf2-sha256:10:AAAA:?", "other:10:AAAA:AAAA", "pbkdf2-sha256:10:AAAA:AAAA"], text => Assert.False(DevicePassword.TryRead(text, out _)));
+        var access = new AccessList(Devices, [new AccessRule("example", null, null)]);
+        Assert.True(access.MaySend("unit-1", "axles/v1/example/unit-1/pressure"));
+        Assert.False(access.MaySend("unit-1", "axles/v1/example/unit-2/pressure"));
+        Assert.False(access.MaySend("unit-1", "axles/v1/other/unit-1/pressure"));
+        Assert.False(access.MaySend(null, "axles/v1/example/unit-1/pressure"));
+        Assert.True(access.MayRead("unit-1", "axles/v1/example/unit-1/advice"));
+        Assert.All(["axles/v1/example/+/advice", "axles/v1/example/unit-1/+", "axles/v1/#", "#", "$share/a/axles/v1/example/unit-1/advice"], filter => Assert.False(access.MayRead("unit-1", filter)));
     }
+
+    private static DeviceCredentials Devices => DeviceCredentials.Parse("unit-1:first word\nunit-2:second word\n", (_, _) => { })!;
 
     private string Written(string name, string text)
     {

@@ -1,0 +1,70 @@
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Histories;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Telling;
+using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Service.Telling;
+using AxleTelemetry.Storage.Rows;
+
+namespace AxleTelemetry.Service.Sharding;
+
+/// <summary>Gives what became known to the alerts, and writes what they tell.</summary>
+/// <param name="settings">How alerts are told.</param>
+/// <param name="combination">The vehicles that a unit's lane has now; <c>null</c> where it has none.</param>
+internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combination?> combination)
+{
+    // A habit is kept in seconds and judged by the quarter of an hour.
+    private const double HeardEvery = 10;
+
+    /// <summary>The alerts.</summary>
+    public AlertBook Book { get; set; } = AlertBook.Empty;
+
+    /// <summary>What lanes said.</summary>
+    public void Said(HistoryChange change, BatchDraft draft)
+    {
+        foreach (var (members, output) in change.Outputs)
+            if (output is LaneOutput.Episode episode)
+                Take(new TellingInput.Said(draft.NextTold(), draft.Now, members[0].Vehicle, episode), draft);
+    }
+
+    /// <summary>A unit's history was corrected.</summary>
+    public void Corrected(Correction correction, BatchDraft draft) =>
+        Take(new TellingInput.Corrected(draft.NextTold(), draft.Now, correction.Unit, correction.From, correction.InForce), draft);
+
+    /// <summary>A vehicle was heard; told now and then only.</summary>
+    public void Heard(FollowedVehicle vehicle, Moment at, BatchDraft draft)
+    {
+        if (vehicle.HeardAt is { } before && before > at) return;
+        vehicle.HeardAt = at;
+        if (vehicle.ToldHeardAt is { } told && at.SecondsSince(told) < HeardEvery) return;
+        var days = Days(vehicle.Name);
+        vehicle.ToldHeardAt = at;
+        Take(new TellingInput.Heard(draft.NextTold(), at, vehicle.Name), draft);
+        if (Days(vehicle.Name) != days) draft.Touched.Add((vehicle.Name, Codes.Alerts));
+    }
+
+    /// <summary>Time went on. Whose alerts changed by it, first; <c>null</c> where nobody's did.</summary>
+    public VehicleName? Tick(BatchDraft draft) => Take(new TellingInput.Tick(draft.NextTold(), draft.Now), draft).Changes is [var first, ..] ? first.Id.Vehicle : null;
+
+    /// <summary>A person did something.</summary>
+    public TellingStep Act(AlertId alert, OperatorAction action, BatchDraft draft) => Take(new TellingInput.Acted(draft.NextTold(), draft.Now, alert, action), draft);
+
+    private int Days(VehicleName vehicle) => Book.Vehicles.GetValueOrDefault(vehicle)?.Hearing.Days.Length ?? -1;
+
+    private TellingStep Take(TellingInput input, BatchDraft draft)
+    {
+        var step = Book.Step(input, settings);
+        Book = step.Book;
+        foreach (var change in step.Changes)
+        {
+            draft.Add(new TellingRow(Codes.Of(change.Id.Vehicle), Codes.AlertTold, change.Id.ToString())
+            {
+                At = change.At,
+                Bytes = [.. AlertChangeJson.Write(change, combination(change.Id.Vehicle), Book.Vehicles.GetValueOrDefault(change.Id.Vehicle)?.Hearing.Usual)],
+            });
+            draft.Touched.Add((change.Id.Vehicle, Codes.Alerts));
+        }
+
+        return step;
+    }
+}

@@ -1,0 +1,54 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Messages.Settings;
+using AxleTelemetry.Storage;
+using AxleTelemetry.Storage.Keeping;
+using AxleTelemetry.Storage.Reading;
+using AxleTelemetry.Storage.Rows;
+using AxleTelemetry.Storage.Writing;
+
+namespace AxleTelemetry.Service.Sharding;
+
+/// <summary>In idle time seals what is older than an hour and lets go what nobody needs, a little at a time.</summary>
+internal sealed class HouseKeeping(Journal journal, Bounds bounds)
+{
+    // An hour's inputs are sealed together once late ones have had some time to come.
+    private const double SealAfter = 2 * 3600, SweepEvery = 600, Rerun = 74 * 3600;
+    private const int DaysOfYear = 366;
+
+    private Moment _sealedAt, _sweptAt;
+    private bool _seals = true, _sweeps = true;
+
+    /// <summary>One step, where one is due.</summary>
+    public void Keep(Moment now)
+    {
+        if (_seals || now.SecondsSince(_sealedAt) >= SweepEvery)
+        {
+            _sealedAt = now;
+            _seals = journal.Seal(now.Plus(-SealAfter)) is WriteOutcome.Committed { More: true };
+            return;
+        }
+
+        if (!_sweeps && now.SecondsSince(_sweptAt) < SweepEvery) return;
+        _sweptAt = now;
+        _sweeps = journal.Retain(Plan(now)) is WriteOutcome.Committed { More: true };
+    }
+
+    /// <summary>The disk is full: what may go goes now.</summary>
+    public void MakeRoom(Moment now) => journal.Retain(Plan(now));
+
+    private RetentionPlan Plan(Moment now)
+    {
+        using var reader = journal.Reader();
+        return new RetentionPlan
+        {
+            InputsBefore = now.Plus(-86_400.0 * bounds.RawDays),
+            TellingBefore = now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears),
+            HistoryBefore = ImmutableDictionary<RowKind, Moment>.Empty
+                .Add(new RowKind((int)Domain.Histories.RowKind.Load), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
+                .Add(new RowKind((int)Domain.Histories.RowKind.LoadBegun), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
+                .Add(new RowKind((int)Domain.Histories.RowKind.Episode), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears)),
+            Pins = new Pins { RerunFrom = now.Plus(-Rerun), SlowestCursor = reader.SlowestCursor(), Spans = EvidenceSpans.Of(reader, now.Plus(-86_400.0 * bounds.RawDays)) },
+        };
+    }
+}

@@ -1,0 +1,66 @@
+using System.Collections.Immutable;
+using System.Runtime.InteropServices;
+using AxleTelemetry.Domain.Histories;
+using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Service.Configuring;
+
+namespace AxleTelemetry.Service.Sharding;
+
+/// <summary>Prepares lanes of vehicles in their versions, each once: preparing one costs some thousand times a reading.</summary>
+internal sealed class LaneSetups(ConfigurationLog log)
+{
+    // Enough for every combination of a large shard; beyond it all are made anew when asked for.
+    private const int Most = 20_000;
+
+    private readonly Dictionary<Key, LaneSetup> _made = [];
+
+    /// <summary>The setup of vehicles in versions.</summary>
+    /// <exception cref="InvalidOperationException">As they are described, these vehicles cannot be coupled.</exception>
+    public LaneSetup Of(ImmutableArray<LaneMember> members)
+    {
+        var key = new Key(members);
+        if (_made.TryGetValue(key, out var made)) return made;
+        if (_made.Count >= Most) _made.Clear();
+        made = Make(members);
+        _made.Add(key, made);
+        return made;
+    }
+
+    private LaneSetup Make(ImmutableArray<LaneMember> members)
+    {
+        ImmutableArray<(LaneMember Member, ConfiguredFleet Fleet, VehicleDescription Vehicle)> parts = [.. members.Select(m => (m, FleetOf(m), Described(m)))];
+        var combination = Combination.Couple(parts.Select(p => p.Vehicle)) switch
+        {
+            CouplingResult.Coupled coupled => coupled.Combination,
+            CouplingResult.Impossible impossible => throw new InvalidOperationException(impossible.Reason),
+            _ => throw new InvalidOperationException("An outcome of coupling that nobody handles."),
+        };
+        var first = parts[0].Fleet;
+        return new LaneSetup(combination, [.. parts.SelectMany(p => p.Fleet.FitsOf(p.Vehicle, VehicleVersions.AgedAt(p.Member.Version, p.Member.Vehicle, log)))],
+            configuration => MarginTable.For(combination, configuration, first.Limits, first.Trip));
+    }
+
+    private ConfiguredFleet FleetOf(LaneMember member) => log.Number(VehicleVersions.Configuration(member.Version)).Configuration.Find(member.Vehicle.Fleet)
+        ?? throw new InvalidOperationException($"No fleet '{member.Vehicle.Fleet}' in the configuration of version {member.Version}.");
+
+    private VehicleDescription Described(LaneMember member) => FleetOf(member).Roster.Find(member.Vehicle.Id)?.Vehicle
+        ?? throw new InvalidOperationException($"No vehicle '{member.Vehicle}' in the configuration of version {member.Version}.");
+
+    private readonly struct Key(ImmutableArray<LaneMember> members) : IEquatable<Key>
+    {
+        private readonly ImmutableArray<LaneMember> _members = members;
+
+        public bool Equals(Key other) => _members.AsSpan().SequenceEqual(other._members.AsSpan());
+
+        public override bool Equals(object? obj) => obj is Key other && Equals(other);
+
+        public override int GetHashCode()
+        {
+            var hash = default(HashCode);
+            foreach (ref readonly var member in ImmutableCollectionsMarshal.AsArray(_members).AsSpan()) hash.Add(member);
+            return hash.ToHashCode();
+        }
+    }
+}

@@ -1,0 +1,164 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Histories;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Readings;
+using AxleTelemetry.Messages.Payloads;
+using AxleTelemetry.Messages.Refusals;
+using AxleTelemetry.Messages.Topics;
+using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Receiving;
+using AxleTelemetry.Storage.Rows;
+using RowKind = AxleTelemetry.Storage.Rows.RowKind;
+
+namespace AxleTelemetry.Service.Sharding;
+
+/// <summary>Takes messages apart: what counts goes into the history, the message into the log, what does not count to the refusals.</summary>
+internal sealed class MessageDesk(ShardState state)
+{
+    // Each vehicle has a handful of topics; rubbish must not fill the memory.
+    private const int MostTopics = 200_000;
+
+    private readonly Dictionary<string, Addressed> _topics = new(StringComparer.Ordinal);
+    private readonly DecodedMessage _message = new();
+    private readonly CouplingCheck _couplings = new(state);
+
+    /// <summary>Units that readings or couplings of this batch belong to.</summary>
+    public HashSet<VehicleName> Units { get; } = [];
+
+    /// <summary>Trailers behind nobody, with the moment of their latest reading.</summary>
+    public HashSet<VehicleName> Loose { get; } = [];
+
+    /// <summary>True where anything of this batch came after what follows it had been taken.</summary>
+    public bool AnyLate { get; private set; }
+
+    /// <summary>Messages taken, of whatever kind.</summary>
+    public long Messages { get; private set; }
+
+    /// <summary>Samples in those that count.</summary>
+    public long Samples { get; private set; }
+
+    /// <summary>A further batch begins.</summary>
+    public void Begin()
+    {
+        Units.Clear();
+        Loose.Clear();
+        AnyLate = false;
+    }
+
+    /// <summary>The configuration changed: who is known is looked up anew.</summary>
+    public void Forget() => _topics.Clear();
+
+    /// <summary>Takes a message. Never throws for what it holds.</summary>
+    public void Take(in Received message, BatchDraft draft)
+    {
+        Messages++;
+        var received = Codes.At(message.At);
+        switch (AddressOf(message.Topic))
+        {
+            case Addressed.Known known:
+                Take(known, message, received, draft);
+                break;
+            case Addressed.Unknown unknown:
+                state.Unknown.Count(unknown.Vehicle);
+                draft.Add(new RefusalRow(Codes.Of(unknown.Vehicle), Codes.UnknownVehicleRefusal, received, Kept(message, [])));
+                break;
+            case Addressed.Nowhere nowhere:
+                state.Refusals.Add("", "", received, nowhere.Why);
+                draft.Add(new RefusalRow(VehicleKey.Shard, new RowKind((int)nowhere.Why.Reason), received, Kept(message, [nowhere.Why])));
+                break;
+            default:
+                throw new InvalidOperationException("A kind of address that nobody handles.");
+        }
+    }
+
+    private void Take(Addressed.Known known, in Received message, Moment received, BatchDraft draft)
+    {
+        var vehicle = known.Vehicle;
+        var entry = state.Log.Latest;
+        PayloadDecoder.Decode(message.Payload.Span, new Envelope(known.Topic, vehicle.Described.Keys, received, entry.Configuration.AllowedClockSkew), _message);
+        Count(vehicle, known.Topic.Stream, received, draft);
+        var taken = new TakenMessage(received);
+        foreach (ref readonly var reading in _message.Readings) Take(vehicle, entry, reading, ref taken, draft);
+        foreach (var coupling in _message.Couplings) Take(vehicle, coupling, message, ref taken, draft);
+        if (_message.Presence is { } presence) (vehicle.Online, taken.IsNews) = (presence.Online, true);
+        if (_message.Refusals.Total > 0) Refuse(vehicle, message, received, draft);
+        if (_message.RefusedWhole is not null) return;
+        Samples += _message.Samples;
+        NoteUnit(vehicle, known.Topic.Stream, taken);
+        // What was all there before is in the log already.
+        if (taken.IsNews || !taken.IsRepeated) draft.Add(taken.Row(known, message));
+    }
+
+    private void Count(FollowedVehicle vehicle, UpStream stream, Moment received, BatchDraft draft)
+    {
+        vehicle.Counts.Messages++;
+        vehicle.Counts.Readings += _message.Readings.Length;
+        if (_message.Sequence is { } sequence) vehicle.Counts.TakeSequence(stream, sequence, _message.Boot);
+        state.AlertDesk.Heard(vehicle, received, draft);
+        draft.Touched.Add((vehicle.Name, Codes.Pulse));
+    }
+
+    private void Take(FollowedVehicle vehicle, ConfigurationLog.Entry entry, in Reading reading, ref TakenMessage taken, BatchDraft draft)
+    {
+        if (state.Readings.Placed(vehicle.Name, entry, vehicle.Described, reading) is not { } placed) return;
+        taken.Note(placed.At);
+        var outcome = state.History.Take(vehicle.Name, placed);
+        if (outcome == ReadingOutcome.Repeated)
+        {
+            taken.IsRepeated = true;
+            return;
+        }
+
+        taken.IsNews = true;
+        if (state.Archive.Add(vehicle.Name, placed)) draft.Touched.Add((vehicle.Name, Codes.Words));
+        AnyLate |= outcome == ReadingOutcome.Late;
+    }
+
+    private void Take(FollowedVehicle vehicle, Messages.Payloads.CouplingStatement stated, in Received message, ref TakenMessage taken, BatchDraft draft)
+    {
+        if (_couplings.Refuse(vehicle, stated) is { } refusal)
+        {
+            vehicle.Counts.CouplingsRefused++;
+            state.Refusals.Add(vehicle.Name.Fleet, vehicle.Name.Id, taken.Received, refusal);
+            draft.Add(new RefusalRow(Codes.Of(vehicle.Name), new RowKind((int)refusal.Reason), taken.Received, Kept(message, [refusal])));
+            return;
+        }
+
+        taken.Note(stated.At);
+        ImmutableArray<VehicleName> trailers = [.. stated.Trailers.Select(id => new VehicleName(vehicle.Name.Fleet, id))];
+        var outcome = state.History.Take(new Domain.Histories.CouplingStatement(vehicle.Name, stated.At, trailers));
+        taken.IsRepeated |= outcome == FactOutcome.Repeated;
+        if (outcome == FactOutcome.Repeated) return;
+        taken.IsNews = true;
+        AnyLate = true; // What was stepped after it may have to be run again; whether it has, the marks say.
+        draft.Touched.Add((vehicle.Name, Codes.Facts));
+        Units.Add(vehicle.Name);
+    }
+
+    private void NoteUnit(FollowedVehicle vehicle, UpStream stream, in TakenMessage taken)
+    {
+        if (_message.Readings.Length == 0) return;
+        vehicle.Marks.Heard(stream, taken.Greatest.UnixMilliseconds);
+        if (state.History.UnitOf(vehicle.Name, taken.Greatest) is { } unit) Units.Add(unit);
+        else Loose.Add(vehicle.Name);
+    }
+
+    private void Refuse(FollowedVehicle vehicle, in Received message, Moment received, BatchDraft draft)
+    {
+        state.Refusals.Add(vehicle.Name.Fleet, vehicle.Name.Id, received, _message.Refusals);
+        var details = _message.Refusals.Details;
+        draft.Add(new RefusalRow(Codes.Of(vehicle.Name), new RowKind((int)details[0].Reason), received, Kept(message, details)));
+    }
+
+    private static ImmutableArray<byte> Kept(in Received message, ImmutableArray<Refusal> refusals) =>
+        [.. new RefusedBytes(message.Topic.Length <= 512 ? message.Topic : message.Topic[..512], refusals, [.. message.Payload.Span]).Write()];
+
+    private Addressed AddressOf(string topic)
+    {
+        if (_topics.TryGetValue(topic, out var known)) return known;
+        if (_topics.Count >= MostTopics) _topics.Clear();
+        var made = Addressed.Of(topic, state);
+        _topics.Add(topic, made);
+        return made;
+    }
+}

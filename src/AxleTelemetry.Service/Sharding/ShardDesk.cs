@@ -1,0 +1,86 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Telling;
+using AxleTelemetry.Storage.Reading;
+using AxleTelemetry.Storage.Rows;
+
+namespace AxleTelemetry.Service.Sharding;
+
+/// <summary>What others may ask of a shard that runs on a thread of its own, and do to it. For any thread.</summary>
+internal sealed class ShardDesk(string name, ImmutableArray<string> fleets, ShardLoop loop, Func<JournalReader> open) : IDisposable
+{
+    private readonly ConcurrentBag<JournalReader> _readers = [];
+
+    /// <summary>The shard.</summary>
+    public string Name => name;
+
+    /// <summary>Its fleets.</summary>
+    public ImmutableArray<string> Fleets => fleets;
+
+    /// <summary>How it is; cheap.</summary>
+    public ShardHealth Health => loop.Health();
+
+    /// <summary>Position of the last row committed.</summary>
+    public Position Committed => loop.Committed;
+
+    /// <summary>Asks on the shard's own thread, between two batches; the answer must not hold parts of the state that change.</summary>
+    public Task<T> AskAsync<T>(Func<ShardState, T> question, CancellationToken cancel)
+    {
+        var answer = new TaskCompletionSource<T>(TaskCreationOptions.RunContinuationsAsynchronously);
+        loop.Add(new ShardJob.Ask(state =>
+        {
+            if (cancel.IsCancellationRequested) answer.TrySetCanceled(cancel);
+            else
+            {
+                try
+                {
+                    answer.TrySetResult(question(state));
+                }
+                catch (Exception failed) when (failed is not OutOfMemoryException)
+                {
+                    answer.TrySetException(failed);
+                }
+            }
+        }));
+        return answer.Task.WaitAsync(cancel);
+    }
+
+    /// <summary>A person's action, committed before this returns.</summary>
+    public Task<ActionOutcome> ActAsync(AlertId alert, OperatorAction action, CancellationToken cancel)
+    {
+        var done = new TaskCompletionSource<ActionOutcome>(TaskCreationOptions.RunContinuationsAsynchronously);
+        loop.Add(new ShardJob.Act(alert, action, done));
+        return done.Task.WaitAsync(cancel);
+    }
+
+    /// <summary>Runs a stopped vehicle's lane again. False where it was not stopped.</summary>
+    public Task<bool> ResumeAsync(VehicleName unit, CancellationToken cancel)
+    {
+        var done = new TaskCompletionSource<bool>(TaskCreationOptions.RunContinuationsAsynchronously);
+        loop.Add(new ShardJob.Resume(unit, done));
+        return done.Task.WaitAsync(cancel);
+    }
+
+    /// <summary>Waits until something after a position is committed.</summary>
+    public Task UntilAfterAsync(Position seen, CancellationToken cancel) => loop.UntilAfterAsync(seen, cancel);
+
+    /// <summary>Reads the journal on a rented connection, on the caller's thread.</summary>
+    public T Read<T>(Func<JournalReader, T> read)
+    {
+        if (!_readers.TryTake(out var reader)) reader = open();
+        try
+        {
+            return read(reader);
+        }
+        finally
+        {
+            _readers.Add(reader);
+        }
+    }
+
+    /// <summary>Closes the readers.</summary>
+    public void Dispose()
+    {
+        while (_readers.TryTake(out var reader)) reader.Dispose();
+    }
+}

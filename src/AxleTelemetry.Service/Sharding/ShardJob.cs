@@ -1,0 +1,22 @@
+using AxleTelemetry.Domain.Telling;
+using AxleTelemetry.Service.Configuring;
+
+namespace AxleTelemetry.Service.Sharding;
+
+/// <summary>Something that others want of a shard, to be done on its thread between two batches.</summary>
+internal abstract record ShardJob
+{
+    private ShardJob() { }
+
+    /// <summary>A question; it also answers while commits fail.</summary>
+    public sealed record Ask(Action<ShardState> Question) : ShardJob;
+
+    /// <summary>A person's action.</summary>
+    public sealed record Act(AlertId Alert, OperatorAction Action, TaskCompletionSource<ActionOutcome> Done) : ShardJob;
+
+    /// <summary>A stopped lane is to go on.</summary>
+    public sealed record Resume(VehicleName Unit, TaskCompletionSource<bool> Done) : ShardJob;
+
+    /// <summary>Another configuration is to hold.</summary>
+    public sealed record Configure(FleetConfiguration Next) : ShardJob;
+}

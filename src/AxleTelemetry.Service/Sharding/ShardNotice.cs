@@ -1,0 +1,44 @@
+namespace AxleTelemetry.Service.Sharding;
+
+/// <summary>A change in how a shard is, one line in a log each.</summary>
+internal abstract record ShardNotice(string Shard)
+{
+    /// <summary>In words; no secrets.</summary>
+    public abstract string Text { get; }
+
+    /// <summary>Commits fail.</summary>
+    public sealed record CommitsFail(string Shard, string Why) : ShardNotice(Shard)
+    {
+        public override string Text => $"The journal takes nothing: {Why} The same batch is written again until it does.";
+    }
+
+    /// <summary>Commits work again.</summary>
+    public sealed record CommitsWork(string Shard) : ShardNotice(Shard)
+    {
+        public override string Text => "The journal takes batches again.";
+    }
+
+    /// <summary>A lane stopped by a fault of ours.</summary>
+    public sealed record LaneStopped(string Shard, VehicleName Unit, string Why) : ShardNotice(Shard)
+    {
+        public override string Text => $"The lane of {Unit} stopped: {Why} Its messages are kept; 'resume' runs them again after the repair.";
+    }
+
+    /// <summary>A stopped lane runs again.</summary>
+    public sealed record LaneResumed(string Shard, VehicleName Unit) : ShardNotice(Shard)
+    {
+        public override string Text => $"The lane of {Unit} runs again.";
+    }
+
+    /// <summary>Another configuration is in force.</summary>
+    public sealed record Configured(string Shard, string Version) : ShardNotice(Shard)
+    {
+        public override string Text => $"Configuration {Version} is in force.";
+    }
+
+    /// <summary>The shard does nothing any more.</summary>
+    public sealed record Ended(string Shard, string Why) : ShardNotice(Shard)
+    {
+        public override string Text => Why;
+    }
+}

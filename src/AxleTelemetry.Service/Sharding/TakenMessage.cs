@@ -1,0 +1,41 @@
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Service.Receiving;
+using AxleTelemetry.Storage.Rows;
+
+namespace AxleTelemetry.Service.Sharding;
+
+/// <summary>What became of a message while it is taken apart.</summary>
+internal struct TakenMessage(Moment received)
+{
+    private Moment? _least;
+
+    /// <summary>When it was received.</summary>
+    public Moment Received { get; } = received;
+
+    /// <summary>The latest moment in it; the receive time where it has none.</summary>
+    public Moment Greatest { get; private set; } = received;
+
+    /// <summary>True where anything in it was not known.</summary>
+    public bool IsNews { get; set; }
+
+    /// <summary>True where anything in it was known.</summary>
+    public bool IsRepeated { get; set; }
+
+    /// <summary>Something in it is of a moment.</summary>
+    public void Note(Moment at)
+    {
+        Greatest = _least is null || at > Greatest ? at : Greatest;
+        _least = _least is { } least && least < at ? least : at;
+    }
+
+    /// <summary>Its row in the log.</summary>
+    public readonly InputRow Row(Addressed.Known known, in Received message) => new()
+    {
+        Vehicle = Codes.Of(known.Vehicle.Name),
+        Kind = Codes.MessageInput,
+        Stream = new StreamCode((int)known.Topic.Stream),
+        Received = Received,
+        Samples = new SampleSpan(_least ?? Received, Greatest),
+        Bytes = [.. message.Payload.Span],
+    };
+}

@@ -1,0 +1,74 @@
+using System.Text;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Messages.Recordings;
+using AxleTelemetry.Messages.Refusals;
+using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Storage.Reading;
+using AxleTelemetry.Storage.Rows;
+
+namespace AxleTelemetry.Service.Tests.Sharding;
+
+/// <summary>What becomes of single messages.</summary>
+public sealed class TakingTests
+{
+    private static readonly Moment Start = new(1_772_431_200_000);
+
+    [Theory]
+    [InlineData("TR-04", "\"ST-06\"", true)]
+    [InlineData("TR-04", "", true)]
+    [InlineData("TR-04", "\"XX-99\"", false)]
+    [InlineData("TR-04", "\"ST-06\",\"ST-06\"", false)]
+    [InlineData("RT-01", "\"ST-06\"", false)]
+    [InlineData("ST-06", "\"SB-07\"", false)]
+    public void A_coupling_that_cannot_be_is_refused_with_its_reason(string by, string trailers, bool taken)
+    {
+        var (run, store) = ShardRun.InMemory(Start);
+        run.Append(Message(by, "coupling", $$"""{"samples":[{"t":{{Start.UnixMilliseconds}},"trailers":[{{trailers}}]}]}"""));
+        Assert.Equal(taken ? 1 : 0, Inputs(store, by).Length);
+        var refused = run.Shard.State.Refusals.Of("demo", by);
+        Assert.Equal(taken ? 0 : 1, refused.Total);
+        if (!taken) Assert.Equal(RefusalReason.CannotBeCoupled, Assert.Single(refused.Counts).Key);
+    }
+
+    [Fact]
+    public void What_all_came_before_is_not_kept_again_and_a_conflict_is()
+    {
+        var (run, store) = ShardRun.InMemory(Start);
+        var once = Message("RT-01", "pressure", Pressure(400));
+        run.Append(once);
+        run.Append(once);
+        Assert.Single(Inputs(store, "RT-01"));
+        run.Append(Message("RT-01", "pressure", Pressure(410)));
+        Assert.Equal(2, Inputs(store, "RT-01").Length);
+        var counts = run.Shard.State.Find(new VehicleName("demo", "RT-01"))!.Readings;
+        Assert.Equal((1, 1, 1), (counts.Taken - counts.Conflicting, counts.Repeated, counts.Conflicting));
+    }
+
+    [Fact]
+    public void Unknown_vehicles_and_bad_topics_are_counted_and_kept_apart()
+    {
+        var (run, store) = ShardRun.InMemory(Start);
+        run.Append(Message("NOBODY", "pressure", Pressure(400)), new RecordedMessage("axles/v1/demo", "x"u8.ToArray(), Start), Message("RT-01", "pressure", Pressure(400)));
+        Assert.Equal(1, run.Shard.State.Unknown.Messages);
+        Assert.Equal(1, run.Shard.State.Refusals.Of("", "").Total);
+        Assert.Single(Inputs(store, "RT-01"));
+    }
+
+    [Fact]
+    public void What_was_refused_is_read_back_as_it_came()
+    {
+        var refused = new RefusedBytes("axles/v1/demo/RT-01/lift", [new Refusal(RefusalReason.NotJson, "payload", "?", "JSON")], [1, 2, 255]);
+        var read = RefusedBytes.Read(refused.Write())!;
+        Assert.Equal(refused.Topic, read.Topic);
+        Assert.Equal(refused.Refusals, read.Refusals);
+        Assert.Equal(refused.Payload, read.Payload);
+        Assert.Null(RefusedBytes.Read([9, 0, 0]));
+    }
+
+    private static LoggedInput[] Inputs(MemoryStore store, string vehicle) =>
+        [.. store.Inputs(new InputQuery(new VehicleKey("demo", vehicle), new SampleSpan(new Moment(0), new Moment(long.MaxValue))))];
+
+    private static string Pressure(double kpa) => FormattableString.Invariant($$"""{"samples":[{"t":{{Start.UnixMilliseconds}},"kpa":{"drive":{{kpa}}}}]}""");
+
+    private static RecordedMessage Message(string vehicle, string stream, string payload) => new($"axles/v1/demo/{vehicle}/{stream}", Encoding.UTF8.GetBytes(payload), Start);
+}
