@@ -85,8 +85,9 @@ internal sealed class MessageDesk(ShardState state)
         if (_message.RefusedWhole is not null) return;
         Samples += _message.Samples;
         NoteUnit(vehicle, known.Topic.Stream, taken);
-        // What was all there before is in the log already.
-        if (taken.IsNews || !taken.IsRepeated) draft.Add(taken.Row(known, message));
+        // What was all there before is in the log already; a message that says nothing is kept as a sign of life.
+        var saysNothing = _message.Readings.Length + _message.Couplings.Length + _message.Refusals.Total == 0;
+        if (taken.IsNews || saysNothing) draft.Add(taken.Row(known, message));
     }
 
     private void Count(FollowedVehicle vehicle, UpStream stream, Moment received, BatchDraft draft)
@@ -103,12 +104,7 @@ internal sealed class MessageDesk(ShardState state)
         if (state.Readings.Placed(vehicle.Name, entry, vehicle.Described, reading) is not { } placed) return;
         taken.Note(placed.At);
         var outcome = state.History.Take(vehicle.Name, placed);
-        if (outcome == ReadingOutcome.Repeated)
-        {
-            taken.IsRepeated = true;
-            return;
-        }
-
+        if (outcome == ReadingOutcome.Repeated) return;
         taken.IsNews = true;
         if (state.Archive.Add(vehicle.Name, placed)) draft.Touched.Add((vehicle.Name, Codes.Words));
         AnyLate |= outcome == ReadingOutcome.Late;
@@ -127,7 +123,6 @@ internal sealed class MessageDesk(ShardState state)
         taken.Note(stated.At);
         ImmutableArray<VehicleName> trailers = [.. stated.Trailers.Select(id => new VehicleName(vehicle.Name.Fleet, id))];
         var outcome = state.History.Take(new Domain.Histories.CouplingStatement(vehicle.Name, stated.At, trailers));
-        taken.IsRepeated |= outcome == FactOutcome.Repeated;
         if (outcome == FactOutcome.Repeated) return;
         taken.IsNews = true;
         AnyLate = true; // What was stepped after it may have to be run again; whether it has, the marks say.

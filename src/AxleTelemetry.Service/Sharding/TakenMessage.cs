@@ -18,9 +18,6 @@ internal struct TakenMessage(Moment received)
     /// <summary>True where anything in it was not known.</summary>
     public bool IsNews { get; set; }
 
-    /// <summary>True where anything in it was known.</summary>
-    public bool IsRepeated { get; set; }
-
     /// <summary>Something in it is of a moment.</summary>
     public void Note(Moment at)
     {

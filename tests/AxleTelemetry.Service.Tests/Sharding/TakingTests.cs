@@ -68,7 +68,7 @@ public sealed class TakingTests
     private static LoggedInput[] Inputs(MemoryStore store, string vehicle) =>
         [.. store.Inputs(new InputQuery(new VehicleKey("demo", vehicle), new SampleSpan(new Moment(0), new Moment(long.MaxValue))))];
 
-    private static string Pressure(double kpa) => FormattableString.Invariant($$"""{"samples":[{"t":{{Start.UnixMilliseconds}},"kpa":{"drive":{{kpa}}}}]}""");
+    private static string Pressure(double kpa) => FormattableString.Invariant($$"""{"samples":[{"t":{{Start.UnixMilliseconds}},"kpa":{"drive":{{kpa}} } }]}""");
 
     private static RecordedMessage Message(string vehicle, string stream, string payload) => new($"axles/v1/demo/{vehicle}/{stream}", Encoding.UTF8.GetBytes(payload), Start);
 }
