@@ -69,6 +69,6 @@ public enum RefusalReason : byte
     /// <summary>A recorded payload that is no base64.</summary>
     BadBase64,
 
-    /// <summary>A coupling of vehicles that are not described, stand twice or do not fit each other.</summary>
+    /// <summary>A coupling of vehicles that are not described or do not fit each other.</summary>
     CannotBeCoupled,
 }

@@ -48,8 +48,9 @@ internal sealed class FleetService : IAsyncDisposable
                     opened.Add(new RunningShard(shard, good, configuration.Settings.Bounds, around));
                     break;
                 case ShardOpening.Failed failed:
-                    foreach (var other in opened) other.Dispose();
-                    return new ServiceStart.Failed(failed.Why);
+                    return Close(opened, failed.Why);
+                case ShardOpening.InUse used:
+                    return Close(opened, used.Why);
                 default:
                     throw new InvalidOperationException("An outcome of opening that nobody handles.");
             }
@@ -69,6 +70,12 @@ internal sealed class FleetService : IAsyncDisposable
         if (_broker is not null) await _broker.DisposeAsync();
         foreach (var shard in _shards) shard.Dispose();
         _stop.Dispose();
+    }
+
+    private static ServiceStart.Failed Close(IEnumerable<RunningShard> opened, string why)
+    {
+        foreach (var shard in opened) shard.Dispose();
+        return new ServiceStart.Failed(why);
     }
 
     private async Task<ServiceStart> FailAsync(string why)

@@ -80,5 +80,5 @@ internal sealed class ReceiveTrace(Action<TraceEvent>? hook = null)
     public long NextConnection() => Interlocked.Increment(ref _connections);
 
     private void Tell(TraceStep step, in Received message) =>
-        hook?.Invoke(new TraceEvent(step, message.Number, message.Acknowledger?.Connection ?? 0, message.PacketId));
+        hook?.Invoke(new TraceEvent(step, message.Number, message.Acknowledger?.Connection ?? 0, message.PacketId, message.Redelivered));
 }

@@ -12,4 +12,4 @@ internal enum TraceStep : byte
 }
 
 /// <summary>A step of a message on its way, for a test that wants to know when to pull the plug.</summary>
-internal readonly record struct TraceEvent(TraceStep Step, long Number, long Connection, ushort PacketId);
+internal readonly record struct TraceEvent(TraceStep Step, long Number, long Connection, ushort PacketId, bool Redelivered);

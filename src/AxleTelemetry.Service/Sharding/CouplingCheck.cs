@@ -14,7 +14,6 @@ internal sealed class CouplingCheck(ShardState state)
     {
         ImmutableArray<Described?> trailers = [.. stated.Trailers.Select(id => state.Log.Latest.Find(new VehicleName(vehicle.Name.Fleet, id)))];
         if (trailers.IndexOf(null) is var missing and >= 0) return Why(stated.Trailers[missing], "a trailer that is described");
-        if (trailers.Distinct().Count() < trailers.Length) return Why(string.Join(",", stated.Trailers), "each trailer once");
         return Combination.Couple([vehicle.Described.Vehicle, .. trailers.Select(t => t!.Vehicle)]) switch
         {
             CouplingResult.Coupled => null,

@@ -114,10 +114,12 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
 
     private void Turn()
     {
+        // Before the first message: without a configuration nobody is known.
+        while (_jobs.TryDequeue(out var job)) Do(job);
+        if (_ended is not null) return;
         var corrects = _shard.HasToCorrect(Now);
         var batch = intake.Next(corrects || !_jobs.IsEmpty ? TimeSpan.Zero : _shard.State.Releases.Waiting > 0 ? Waiting : Idle);
         if (batch is not null && !Take(batch)) return;
-        while (_jobs.TryDequeue(out var job)) Do(job);
         if (_shard.Pass(Now) && !Write()) return;
         if (corrects && _shard.Correct(Now) && !Write()) return;
         Publish(batch?.Messages.Length);
@@ -148,7 +150,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                 if (resumed) place.Tell(new ShardNotice.LaneResumed(place.Name, resume.Unit));
                 resume.Done.TrySetResult(resumed);
                 break;
-            case ShardJob.Configure configure when configure.Next.Version != _shard.State.Configuration.Version:
+            case ShardJob.Configure configure when !_shard.State.Log.Any || configure.Next.Version != _shard.State.Configuration.Version:
                 _shard.Configure(configure.Next, Now);
                 if (Write()) place.Tell(new ShardNotice.Configured(place.Name, configure.Next.Version));
                 break;
@@ -237,6 +239,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
     private void End(string why)
     {
         _ended = why;
+        intake.End();
         place.Tell(new ShardNotice.Ended(place.Name, why));
     }
 

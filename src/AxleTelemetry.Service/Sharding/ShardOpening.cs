@@ -17,11 +17,14 @@ internal abstract record ShardOpening
     /// <summary>It does not, and what is to be done about it. Nothing was written.</summary>
     public sealed record Failed(string Why) : ShardOpening;
 
+    /// <summary>Another process has its journal open.</summary>
+    public sealed record InUse(string Why) : ShardOpening;
+
     /// <summary>Opens the shard of a journal and restores what it knew.</summary>
     public static ShardOpening Open(string directory, string name, JournalOptions journal, ShardOptions options) => Journal.Open(directory, name, journal) switch
     {
         JournalOpening.Opened opened => Restore(opened.Journal, options),
-        JournalOpening.InUse used => new Failed($"The journal of shard '{name}' in {directory} is in use by {used.Owner}. Stop that one first: a journal has one owner."),
+        JournalOpening.InUse used => new InUse($"The journal of shard '{name}' in {directory} is in use by {used.Owner}. Stop that one first: a journal has one owner."),
         JournalOpening.Corrupt corrupt => new Failed($"The journal {corrupt.Path} is damaged: {corrupt.Why} Nothing was changed. Restore it from a backup, or move it away to begin anew."),
         JournalOpening.TooNew newer => new Failed(FormattableString.Invariant($"The journal {newer.Path} was written by a newer release (version {newer.Version}, this one knows {newer.Known}). Nothing was changed.")),
         JournalOpening.NotWritable closed => new Failed($"{closed.Path} cannot be written: {closed.Why}"),

@@ -17,7 +17,6 @@ public sealed class TakingTests
     [InlineData("TR-04", "\"ST-06\"", true)]
     [InlineData("TR-04", "", true)]
     [InlineData("TR-04", "\"XX-99\"", false)]
-    [InlineData("TR-04", "\"ST-06\",\"ST-06\"", false)]
     [InlineData("RT-01", "\"ST-06\"", false)]
     [InlineData("ST-06", "\"SB-07\"", false)]
     public void A_coupling_that_cannot_be_is_refused_with_its_reason(string by, string trailers, bool taken)

@@ -1,0 +1,59 @@
+using System.CommandLine;
+using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Storage.Reading;
+
+namespace AxleTelemetry.Service.Commands;
+
+/// <summary><c>digest</c>: one line that says whether two histories are the same.</summary>
+internal sealed class DigestCommand
+{
+    private const string Description = """
+        Print the SHA-256 of the history in force, one line for each shard.
+
+        Equal digests mean equal histories: the same loads, episodes and begun loads of every vehicle, whatever the order in which
+        messages came. 'replay' prints the digest of a recording, which equals that of a service that received the same messages
+        under the same settings. May be asked of a running service; while it is correcting history the digest still moves, and that is said.
+
+        Example:
+          axletelemetry digest --settings axletelemetry.json
+
+        Exit code: 0 printed, 1 printed while history was still to be corrected, 2 bad input.
+        """;
+
+    private readonly SettingsOption _settings = new();
+
+    private DigestCommand()
+    {
+    }
+
+    public static Command Create()
+    {
+        var digest = new DigestCommand();
+        var command = new Command("digest", Description);
+        digest._settings.AddTo(command);
+        command.SetAction(digest.Run);
+        return command;
+    }
+
+    private int Run(ParseResult parsed) => _settings.Read(parsed) is { } configuration
+        ? configuration.Settings.Shards.Select(shard => Print(configuration, shard.Name, parsed)).Max()
+        : ExitCode.BadInput;
+
+    private static int Print(ServiceConfiguration configuration, string shard, ParseResult parsed)
+    {
+        var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+        var opening = JournalReader.Open(configuration.DataDirectory, shard);
+        if (opening is not ReaderOpening.Opened opened)
+        {
+            error.WriteLine(ReaderWords.WhyNot(opening, shard));
+            return ExitCode.BadInput;
+        }
+
+        using var reader = opened.Reader;
+        output.WriteLine($"{shard} {reader.Digest()}");
+        var behind = reader.Corrections();
+        if (behind.IsEmpty) return ExitCode.Done;
+        error.WriteLine($"History is still to be corrected of {string.Join(", ", behind.Select(m => m.Vehicle.Vehicle))}: the digest will move.");
+        return ExitCode.Suspicious;
+    }
+}
