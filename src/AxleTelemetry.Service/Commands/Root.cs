@@ -14,7 +14,9 @@ internal static class Root
         root.Subcommands.Add(LoadsCommand.Create());
         root.Subcommands.Add(WatchCommand.Create());
         root.Subcommands.Add(ServeCommand.Create());
+        root.Subcommands.Add(ReplayCommand.Create());
         root.Subcommands.Add(DigestCommand.Create());
+        root.Subcommands.Add(ResumeCommand.Create());
         var parsed = root.Parse(args);
         var code = Invoke(parsed, configuration ?? new InvocationConfiguration());
         // What the command line itself cannot read is bad input too; the library would say 1.

@@ -11,7 +11,10 @@ internal sealed class SourceReading(SettingsPlace place, List<InputProblem> erro
     private const int MostBytes = 8 << 20;
 
     /// <summary>All that could be read.</summary>
-    public ConfigurationSources Read(ServiceSettings settings) => new(settings.AllowedClockSkew, [.. settings.Fleets.Select(Fleet)]);
+    public ConfigurationSources Read(ServiceSettings settings) => Read(settings.AllowedClockSkew, settings.Fleets);
+
+    /// <summary>All that could be read of some fleets.</summary>
+    public ConfigurationSources Read(TimeSpan allowedClockSkew, IEnumerable<FleetSettings> fleets) => new(allowedClockSkew, [.. fleets.Select(Fleet)]);
 
     private FleetSources Fleet(FleetSettings fleet)
     {

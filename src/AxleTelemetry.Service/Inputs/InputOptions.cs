@@ -59,6 +59,12 @@ internal sealed class InputOptions(TimeProvider clock)
         foreach (Option option in (Option[])[_tickets, _limits, _trip, _intermodal, _date]) command.Options.Add(option);
     }
 
+    /// <summary>Adds those that say what holds for a fleet: tickets, limits, trip.</summary>
+    public void AddLimitsTo(Command command)
+    {
+        foreach (Option option in (Option[])[_tickets, _limits, _trip, _intermodal]) command.Options.Add(option);
+    }
+
     /// <summary>What was asked for; what cannot be read goes to the list.</summary>
     public InputRequest Read(ParseResult parsed, List<InputProblem> errors) => new()
     {
