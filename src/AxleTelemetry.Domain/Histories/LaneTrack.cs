@@ -52,14 +52,23 @@ internal sealed class LaneTrack
     /// <param name="said">Receives what follows.</param>
     public void Become(ImmutableArray<LaneMember> members, long at, Func<VehicleName, long, IEnumerable<Reading>> words, LaneSaid said)
     {
-        var before = Lane;
+        var (before, setup) = (Lane, _setup(members));
+        if (LaneHandover.IsOnlyOlder(before.Setup, setup))
+        {
+            Members = members;
+            Lane = new Lane(setup);
+            Lane.State.CopyFrom(before.State);
+            Record(at, said);
+            return;
+        }
+
         LaneHandover.End(before, new Moment(at), _outputs);
         // The episodes that end are of the vehicles that were together until now.
         foreach (var output in _outputs) said.Outputs?.Add((Members, output));
         _recorder.End(this, _outputs, said.Rows);
         _outputs.Clear();
         Members = members;
-        Lane = new Lane(_setup(members));
+        Lane = new Lane(setup);
         LaneHandover.TakeOver(before, Lane, new Moment(at));
         foreach (var body in Lane.Setup.Combination.Bodies)
         {

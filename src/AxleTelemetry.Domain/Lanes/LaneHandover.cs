@@ -45,6 +45,16 @@ public static class LaneHandover
         }
     }
 
+    /// <summary>
+    /// True where nothing differs but the age of calibrations: the same vehicles under the same limits, the same lines, only less surely
+    /// known. Then the lane goes on as it is, with its load and its episodes; what the load in hand was measured by keeps its sureness until the next.
+    /// </summary>
+    internal static bool IsOnlyOlder(LaneSetup from, LaneSetup to) =>
+        from.Combination.Vehicles.Length == to.Combination.Vehicles.Length
+        && from.Combination.Vehicles.Zip(to.Combination.Vehicles).All(v => ReferenceEquals(v.First, v.Second))
+        && from.Catalog.Keys.SequenceEqual(to.Catalog.Keys)
+        && from.Estimator.Circuits.Zip(to.Estimator.Circuits).All(c => c.First.Fit with { GainVariance = c.Second.Fit.GainVariance, OffsetVariance = c.Second.Fit.OffsetVariance } == c.Second.Fit);
+
     /// <summary>True where a body of the lane that begins was in the one that ended: its lifts, conditions and sensors are taken over.</summary>
     internal static bool IsKept(Lane from, BodyPart body) => Before(from, body) is not null;
 
