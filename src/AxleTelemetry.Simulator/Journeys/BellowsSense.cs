@@ -87,7 +87,8 @@ internal sealed class BellowsSense
         double Share(int axle) => weights[axle - body.FirstAxle] * factors[axle - body.FirstAxle];
         foreach (var axle in part.Axles)
             if (loads.Configuration[axle] == AxleState.Loaded)
-                return loads.Sprung[axle] * Share(part.Axles[0]) / Share(axle);
+                // An axle with a force of its own has no share to scale by.
+                return axle == part.Axles[0] ? loads.Sprung[axle] : loads.Sprung[axle] * Share(part.Axles[0]) / Share(axle);
         foreach (var axle in part.Axles)
             if (loads.Configuration[axle] == AxleState.Unloaded)
                 return loads.Sprung[axle];

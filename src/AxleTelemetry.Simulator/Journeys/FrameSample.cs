@@ -18,24 +18,34 @@ internal static class FrameSample
         Axles(json, body, moment, said);
         if (body.Index > 0) return;
         if (moment.Reports[0].WheelSpeed is { } wheels) json.WriteNumber("wheel_speed_mps", wheels);
-        var position = moment.Position;
-        json.WriteNumber("lat", position.Latitude);
-        json.WriteNumber("lon", position.Longitude);
-        json.WriteNumber("alt_m", position.Altitude);
-        json.WriteNumber("heading_deg", position.Heading);
-        json.WriteNumber("speed_mps", position.Speed);
+        Position(json, moment.Position);
     });
 
     public static byte[] Condition(BodyPart body, Moment at, SelfReport? before, SelfReport now) => Object(json =>
     {
         json.WriteNumber("t", at.UnixMilliseconds);
+        News(json, body, before, now);
+    });
+
+    /// <summary>What a vehicle says of itself, where it differs from what it said before.</summary>
+    public static void News(Utf8JsonWriter json, BodyPart body, SelfReport? before, SelfReport now)
+    {
         if (before?.RideOff != now.RideOff) json.WriteString("ride", now.RideOff ? "lowered" : "normal");
         if (before?.Mode != now.Mode) json.WriteString("mode", body.Vehicle.Modes[now.Mode].Name);
         if (before?.ServiceBrake != now.ServiceBrake) json.WriteBoolean("service_brake", now.ServiceBrake);
         if (before?.ParkingBrake != now.ParkingBrake) json.WriteBoolean("parking_brake", now.ParkingBrake);
         if (before?.PowerTakeOff != now.PowerTakeOff) json.WriteBoolean("pto", now.PowerTakeOff);
         if (now.Ambient is { } ambient && before?.Ambient != ambient) json.WriteNumber("ambient_c", ambient);
-    });
+    }
+
+    public static void Position(Utf8JsonWriter json, PositionReport position)
+    {
+        json.WriteNumber("lat", position.Latitude);
+        json.WriteNumber("lon", position.Longitude);
+        json.WriteNumber("alt_m", position.Altitude);
+        json.WriteNumber("heading_deg", position.Heading);
+        json.WriteNumber("speed_mps", position.Speed);
+    }
 
     public static byte[] Object(Action<Utf8JsonWriter> write)
     {
@@ -50,7 +60,7 @@ internal static class FrameSample
         return buffer.WrittenSpan.ToArray();
     }
 
-    private static void Pressures(Utf8JsonWriter json, JourneyScript script, BodyPart body, JourneyMoment moment)
+    public static void Pressures(Utf8JsonWriter json, JourneyScript script, BodyPart body, JourneyMoment moment)
     {
         var parts = script.Combination.Sensors.Where(s => s.Body == body.Index && moment.Pressures[s.Index] is not null).ToList();
         if (parts.Count == 0) return;
@@ -59,7 +69,7 @@ internal static class FrameSample
         json.WriteEndObject();
     }
 
-    private static void Axles(Utf8JsonWriter json, BodyPart body, JourneyMoment moment, Dictionary<int, LiftReport> said)
+    public static void Axles(Utf8JsonWriter json, BodyPart body, JourneyMoment moment, Dictionary<int, LiftReport> said)
     {
         var news = Enumerable.Range(body.FirstAxle, body.Vehicle.Axles.Length)
             .Where(a => moment.Lifts[a] is { } lift && (!said.TryGetValue(a, out var before) || before != lift)).ToList();

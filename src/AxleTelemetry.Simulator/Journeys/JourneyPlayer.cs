@@ -150,7 +150,7 @@ public sealed class JourneyPlayer
         }
     }
 
-    private static AxleState StateOf(LiftReport report) => report switch
+    internal static AxleState StateOf(LiftReport report) => report switch
     {
         LiftReport.Raised => AxleState.Raised,
         LiftReport.Unloaded => AxleState.Unloaded,
