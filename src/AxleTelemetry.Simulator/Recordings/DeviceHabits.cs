@@ -21,6 +21,9 @@ internal sealed record DeviceHabits
     /// <summary>Whether messages say which start of the device they come from.</summary>
     public required bool Boots { get; init; }
 
+    /// <summary>Whether it says what the wheels do, as well as what the position does.</summary>
+    public required bool WheelSpeed { get; init; }
+
     /// <summary>Times as text; else as milliseconds.</summary>
     public required bool TextTimes { get; init; }
 
@@ -34,6 +37,7 @@ internal sealed record DeviceHabits
         EverySeconds = random.Pick(1, 1, 1, 2),
         Numbers = random.Chance(0.8),
         Boots = random.Chance(0.7),
+        WheelSpeed = random.Chance(0.4),
         TextTimes = random.Chance(0.3),
         Restart = random.Chance(0.5) ? scene.Start.Plus(random.Whole(scene.Seconds / 4, scene.Seconds)) : null,
     };

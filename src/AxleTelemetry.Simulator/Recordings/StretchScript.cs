@@ -73,7 +73,7 @@ internal sealed class StretchScript
         if (!_check.Holds()) Settle();
         foreach (var body in _combination.Bodies.Where(b => b.StateIndex >= 0)) _steps.Add(Load(body.Index, 0));
         foreach (var axle in _combination.Axles.Where(a => a.Axle.Lift is not null)) Move(axle, LiftOf(axle)!.Value);
-        if (_random.Chance(0.4)) _steps.Add(new JourneyStep.Report(Reported.WheelSpeed, true));
+        if (_units[0].Device.Habits.WheelSpeed) _steps.Add(new JourneyStep.Report(Reported.WheelSpeed, true));
         if (_random.Chance(0.4)) _steps.Add(new JourneyStep.Ambient(Math.Round(_random.Between(-10, 30))));
         Change();
     }
