@@ -17,19 +17,29 @@ internal static class Mutation
         "t", "kpa", "axles", "samples", "seq", "boot", "vehicle", "lat", "lon", "mode", "ride", "trailers", "online", "drive", "tag", "\\ud800", "\\u0074", "", "\u00e9", "by",
     ];
 
-    public static byte[] Of(byte[] payload, Random random) => random.Next(10) switch
+    private static readonly (string Name, Func<byte[], Random, byte[]> Apply)[] Ways =
+    [
+        ("bytes changed", FlipBytes),
+        ("cut off", (payload, random) => payload[..random.Next(payload.Length + 1)]),
+        ("cut out", Cut),
+        ("bytes inserted", (payload, random) => Insert(payload, random, Bytes(random))),
+        ("value inserted", (payload, random) => Insert(payload, random, Encoding.UTF8.GetBytes(Pick(Values, random)))),
+        ("value replaced", ReplaceValue),
+        ("field inserted", (payload, random) => InsertAfter(payload, random, (byte)'{', $"\"{Pick(Names, random)}\":{Pick(Values, random)},")),
+        ("stretch repeated", Double),
+        ("nested", Nest),
+    ];
+
+    public static byte[] Of(byte[] payload, Random random) => Of(payload, random, out _);
+
+    /// <summary>As the other, and says how; spoiled more than once counts as the last.</summary>
+    public static byte[] Of(byte[] payload, Random random, out string how)
     {
-        0 => FlipBytes(payload, random),
-        1 => payload[..random.Next(payload.Length + 1)],
-        2 => Cut(payload, random),
-        3 => Insert(payload, random, Bytes(random)),
-        4 => Insert(payload, random, Encoding.UTF8.GetBytes(Pick(Values, random))),
-        5 => ReplaceValue(payload, random),
-        6 => InsertAfter(payload, random, (byte)'{', $"\"{Pick(Names, random)}\":{Pick(Values, random)},"),
-        7 => Double(payload, random),
-        8 => Nest(payload, random),
-        _ => Of(Of(payload, random), random),
-    };
+        var way = random.Next(Ways.Length + 1);
+        if (way == Ways.Length) return Of(Of(payload, random), random, out how);
+        how = Ways[way].Name;
+        return Ways[way].Apply(payload, random);
+    }
 
     private static string Pick(string[] from, Random random) => from[random.Next(from.Length)];
 
