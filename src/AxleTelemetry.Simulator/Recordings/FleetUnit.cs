@@ -12,7 +12,7 @@ namespace AxleTelemetry.Simulator.Recordings;
 /// <summary>A vehicle over the whole recording: what is true of it, and what it takes from one stretch into the next.</summary>
 internal sealed class FleetUnit(VehicleDescription description, Device device, SeededRandom random)
 {
-    private const double MinuteSeconds = 60, EmptyBellowsSd = 2;
+    private const double MinuteSeconds = 60, EmptyBellowsSd = 2, LeastResidual = 20;
 
     private double _north = random.Between(-0.4, 0.4), _east = random.Between(-0.4, 0.4);
 
@@ -20,7 +20,7 @@ internal sealed class FleetUnit(VehicleDescription description, Device device, S
 
     public Device Device { get; } = device;
 
-    public TrueVehicle Truth { get; } = TruthDraw.Vehicle(description, random);
+    public TrueVehicle Truth { get; } = Carrying(TruthDraw.Vehicle(description, random));
 
     public ImmutableArray<SensorTruth> Sensors { get; } = [.. description.Sensors.Select(s => TruthDraw.Sensor(s, ticketed: true, random))];
 
@@ -46,6 +46,10 @@ internal sealed class FleetUnit(VehicleDescription description, Device device, S
         _north += ended.Latitude - begun.Latitude;
         _east += ended.Longitude - begun.Longitude;
     }
+
+    // A relieved axle that carries exactly nothing seems to pull by the rounding of the equations.
+    private static TrueVehicle Carrying(TrueVehicle vehicle) =>
+        vehicle with { Residuals = [.. vehicle.Residuals.Select(r => Math.Max(LeastResidual, r))] };
 
     /// <summary>A parked trailer says once a minute that its bellows are empty.</summary>
     public void Park(Stretch.Parked stretch)

@@ -8,9 +8,10 @@ namespace AxleTelemetry.Simulator.Recordings;
 /// <summary>Whether loads and lifts as they are can be driven: no axle lifts off, whatever the road does.</summary>
 internal sealed class StandingCheck(TrueCombination truth, ImmutableArray<FleetUnit> units)
 {
-    private const double LeastAxleLoad = 500;
+    private const double LeastAxleLoad = 300;
 
-    private static readonly RoadMotion[] Motions = [default, new(-0.12, 25, true), new(0.12, 25, true), new(-0.12, 0.1, true), new(0.12, 0.1, true)];
+    // The last metres before a standstill are braked hard.
+    private static readonly RoadMotion[] Motions = [default, new(-0.12, 25, true), new(0.12, 25, true), new(-0.4, 0.1, true), new(0.12, 0.1, true)];
 
     public TrueCombination Truth => truth;
 
