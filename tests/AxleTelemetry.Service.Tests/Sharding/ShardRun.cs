@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Storage.Writing;
 
 namespace AxleTelemetry.Service.Tests.Sharding;
@@ -28,7 +29,7 @@ internal sealed class ShardRun
     public void Configure(Moment now)
     {
         Now = now;
-        Shard.Configure(FleetTalk.Configuration, now);
+        Shard.Configure(RandomFleet.Configuration, now);
         Write();
     }
 
@@ -58,6 +59,13 @@ internal sealed class ShardRun
         // What a second run finds may have to wait for a slower stream once more.
         for (var round = 0; round < 3 && !Shard.IsSettled; round++) Pass(Now.Plus(60));
         Assert.True(Shard.IsSettled);
+    }
+
+    /// <summary>A clean stop.</summary>
+    public void Close()
+    {
+        Shard.Close(Now);
+        Write();
     }
 
     public void Write() => Assert.IsType<WriteOutcome.Committed>(Shard.Write());

@@ -24,7 +24,7 @@ public sealed class TakingTests
         var (run, store) = ShardRun.InMemory(Start);
         run.Append(Message(by, "coupling", $$"""{"samples":[{"t":{{Start.UnixMilliseconds}},"trailers":[{{trailers}}]}]}"""));
         Assert.Equal(taken ? 1 : 0, Inputs(store, by).Length);
-        var refused = run.Shard.State.Refusals.Of("demo", by);
+        var refused = run.Shard.State.Refusals.Of("north", by);
         Assert.Equal(taken ? 0 : 1, refused.Total);
         if (!taken) Assert.Equal(RefusalReason.CannotBeCoupled, Assert.Single(refused.Counts).Key);
     }
@@ -39,7 +39,7 @@ public sealed class TakingTests
         Assert.Single(Inputs(store, "RT-01"));
         run.Append(Message("RT-01", "pressure", Pressure(410)));
         Assert.Equal(2, Inputs(store, "RT-01").Length);
-        var counts = run.Shard.State.Find(new VehicleName("demo", "RT-01"))!.Readings;
+        var counts = run.Shard.State.Find(new VehicleName("north", "RT-01"))!.Readings;
         Assert.Equal((1, 1, 1), (counts.Taken - counts.Conflicting, counts.Repeated, counts.Conflicting));
     }
 
@@ -47,7 +47,7 @@ public sealed class TakingTests
     public void Unknown_vehicles_and_bad_topics_are_counted_and_kept_apart()
     {
         var (run, store) = ShardRun.InMemory(Start);
-        run.Append(Message("NOBODY", "pressure", Pressure(400)), new RecordedMessage("axles/v1/demo", "x"u8.ToArray(), Start), Message("RT-01", "pressure", Pressure(400)));
+        run.Append(Message("NOBODY", "pressure", Pressure(400)), new RecordedMessage("axles/v1/north", "x"u8.ToArray(), Start), Message("RT-01", "pressure", Pressure(400)));
         Assert.Equal(1, run.Shard.State.Unknown.Messages);
         Assert.Equal(1, run.Shard.State.Refusals.Of("", "").Total);
         Assert.Single(Inputs(store, "RT-01"));
@@ -56,7 +56,7 @@ public sealed class TakingTests
     [Fact]
     public void What_was_refused_is_read_back_as_it_came()
     {
-        var refused = new RefusedBytes("axles/v1/demo/RT-01/lift", [new Refusal(RefusalReason.NotJson, "payload", "?", "JSON")], [1, 2, 255]);
+        var refused = new RefusedBytes("axles/v1/north/RT-01/lift", [new Refusal(RefusalReason.NotJson, "payload", "?", "JSON")], [1, 2, 255]);
         var read = RefusedBytes.Read(refused.Write())!;
         Assert.Equal(refused.Topic, read.Topic);
         Assert.Equal(refused.Refusals, read.Refusals);
@@ -65,9 +65,9 @@ public sealed class TakingTests
     }
 
     private static LoggedInput[] Inputs(MemoryStore store, string vehicle) =>
-        [.. store.Inputs(new InputQuery(new VehicleKey("demo", vehicle), new SampleSpan(new Moment(0), new Moment(long.MaxValue))))];
+        [.. store.Inputs(new InputQuery(new VehicleKey("north", vehicle), new SampleSpan(new Moment(0), new Moment(long.MaxValue))))];
 
     private static string Pressure(double kpa) => FormattableString.Invariant($$"""{"samples":[{"t":{{Start.UnixMilliseconds}},"kpa":{"drive":{{kpa}} } }]}""");
 
-    private static RecordedMessage Message(string vehicle, string stream, string payload) => new($"axles/v1/demo/{vehicle}/{stream}", Encoding.UTF8.GetBytes(payload), Start);
+    private static RecordedMessage Message(string vehicle, string stream, string payload) => new($"axles/v1/north/{vehicle}/{stream}", Encoding.UTF8.GetBytes(payload), Start);
 }
