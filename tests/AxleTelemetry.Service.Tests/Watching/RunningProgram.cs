@@ -20,6 +20,8 @@ internal sealed class RunningProgram : IAsyncDisposable
         _process.BeginErrorReadLine();
     }
 
+    public bool HasEnded => _process.HasExited;
+
     public Lines Output { get; } = new();
 
     public Lines Errors { get; } = new();
@@ -28,7 +30,9 @@ internal sealed class RunningProgram : IAsyncDisposable
         new(new ProcessStartInfo(file, arguments) { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true });
 
     /// <summary>The command line of this build.</summary>
-    public static RunningProgram Watch(params string[] arguments) => Start(Path.Combine(AppContext.BaseDirectory, "axletelemetry"), ["watch", .. arguments]);
+    public static RunningProgram Build(params string[] arguments) => Start(Path.Combine(AppContext.BaseDirectory, "axletelemetry"), arguments);
+
+    public static RunningProgram Watch(params string[] arguments) => Build(["watch", .. arguments]);
 
     /// <summary>Writes lines to its input, and ends it.</summary>
     public async Task Feed(IEnumerable<string> lines)
