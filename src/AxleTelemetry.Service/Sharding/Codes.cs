@@ -24,6 +24,9 @@ internal static class Codes
     /// <summary>Input: a stopped lane runs again.</summary>
     public static readonly RowKind ResumeInput = new(5);
 
+    /// <summary>Input: as <see cref="MessageInput"/>, with samples that lie far apart.</summary>
+    public static readonly RowKind WideMessageInput = new(6);
+
     /// <summary>Telling: a change of an alert, JSON.</summary>
     public static readonly RowKind AlertTold = new(1);
 

@@ -45,7 +45,7 @@ internal sealed class MemoryStore : IShardStore
         foreach (var input in own)
         {
             if (input.Row.Samples.Least > query.Samples.Greatest || page.Count >= query.Limit) break;
-            if (input.Row.Samples.Meets(query.Samples) && InputPlace.Of(input) > query.After) page.Add(input);
+            if ((query.Kind is not { } kind || input.Row.Kind == kind) && input.Row.Samples.Meets(query.Samples) && InputPlace.Of(input) > query.After) page.Add(input);
         }
 
         return page.ToImmutable();

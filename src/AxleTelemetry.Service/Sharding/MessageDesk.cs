@@ -78,6 +78,7 @@ internal sealed class MessageDesk(ShardState state)
         PayloadDecoder.Decode(message.Payload.Span, new Envelope(known.Topic, vehicle.Described.Keys, received, entry.Configuration.AllowedClockSkew), _message);
         Count(vehicle, known.Topic.Stream, received, draft);
         var taken = new TakenMessage(received);
+        foreach (ref readonly var reading in _message.Readings) taken.Note(reading.At);
         foreach (ref readonly var reading in _message.Readings) Take(vehicle, entry, reading, ref taken, draft);
         foreach (var coupling in _message.Couplings) Take(vehicle, coupling, message, ref taken, draft);
         if (_message.Presence is { } presence) (vehicle.Online, taken.IsNews) = (presence.Online, true);
@@ -102,11 +103,10 @@ internal sealed class MessageDesk(ShardState state)
     private void Take(FollowedVehicle vehicle, ConfigurationLog.Entry entry, in Reading reading, ref TakenMessage taken, BatchDraft draft)
     {
         if (state.Readings.Placed(vehicle.Name, entry, vehicle.Described, reading) is not { } placed) return;
-        taken.Note(placed.At);
         var outcome = state.History.Take(vehicle.Name, placed);
         if (outcome == ReadingOutcome.Repeated) return;
         taken.IsNews = true;
-        if (state.Archive.Add(vehicle.Name, placed)) draft.Touched.Add((vehicle.Name, Codes.Words));
+        if (state.Archive.Add(vehicle.Name, placed, taken.IsWide)) draft.Touched.Add((vehicle.Name, Codes.Words));
         AnyLate |= outcome == ReadingOutcome.Late;
     }
 

@@ -14,19 +14,23 @@ namespace AxleTelemetry.Service.Sharding;
 /// </summary>
 internal sealed class RawArchive(IShardStore store, StoredReadings readings) : IHistoryArchive
 {
-    private const long HourLength = 3_600_000;
-    private const long Short = 100 * HourLength;
-    private const int MostReadings = 2_000_000, Page = 500;
+    private const long HourLength = WideMessages.HourLength;
+    private const int MostReadings = 2_000_000, MostHours = 20_000, Page = 500;
 
     private readonly Dictionary<(VehicleName Vehicle, long Hour), HourOfReadings> _hours = [];
     private readonly Dictionary<VehicleName, List<Reading>> _uncommitted = [];
     private readonly Dictionary<VehicleName, HashSet<(ReadingKind Kind, ushort Key)>> _words = [];
+    private readonly WideMessages _wide = new(store, readings);
     private int _held;
     private long _asked;
 
     /// <summary>A reading was taken; its message is committed with the batch. True for the first word of its kind.</summary>
-    public bool Add(VehicleName vehicle, in Reading reading)
+    /// <param name="vehicle">Whose.</param>
+    /// <param name="reading">The reading.</param>
+    /// <param name="isWide">Whether its message is a <see cref="WideMessages.IsWide"/> one.</param>
+    public bool Add(VehicleName vehicle, in Reading reading, bool isWide)
     {
+        if (isWide) _wide.Add(vehicle, reading);
         if (!_uncommitted.TryGetValue(vehicle, out var own)) _uncommitted.Add(vehicle, own = []);
         own.Add(reading);
         if (_hours.Count > 0 && _hours.TryGetValue((vehicle, HourOf(reading.At)), out var hour)) _held += hour.Add(reading);
@@ -49,8 +53,7 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
     /// <inheritdoc/>
     public IEnumerable<Reading> Between(VehicleName vehicle, Moment after, Moment to)
     {
-        if (after >= to || Span(vehicle, after, to) is not { } span) yield break;
-        for (var number = HourOf(span.Least); number <= HourOf(span.Greatest); number++)
+        for (var next = NextHour(vehicle, after, to); next is { } number; next = NextHour(vehicle, EndOf(number), to))
         {
             // Copied, as readings may be added and hours forgotten while this is read.
             foreach (var reading in HourNumber(vehicle, number).Between(after, to)) yield return reading;
@@ -93,22 +96,30 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
         return HistoryRowCodec.Read(ref from)?.Key ?? throw new InvalidOperationException("A row of history cannot be read.");
     }
 
-    private static long HourOf(Moment at) => at.UnixMilliseconds >= 0 ? at.UnixMilliseconds / HourLength : -1 - (-1 - at.UnixMilliseconds) / HourLength;
+    private static long HourOf(Moment at) => WideMessages.HourOf(at);
 
-    /// <summary>The part of a span in which there is anything at all: the whole past may be asked for.</summary>
-    private SampleSpan? Span(VehicleName vehicle, Moment after, Moment to)
+    private static Moment EndOf(long number) => new((number + 1) * HourLength - 1);
+
+    /// <summary>The next hour after a moment in which there is anything; <c>null</c> for none. A clock that was not set says 1970: what lies between is not searched hour by hour.</summary>
+    private long? NextHour(VehicleName vehicle, Moment after, Moment to)
     {
-        if (after.UnixMilliseconds >= to.UnixMilliseconds - Short) return new SampleSpan(new Moment(after.UnixMilliseconds + 1), to);
-        Moment? least = null;
-        var first = store.Inputs(new InputQuery(Codes.Of(vehicle), new SampleSpan(after, to)) { Limit = 1 });
-        if (!first.IsEmpty) least = first[0].Row.Samples.Least;
+        if (after >= to) return null;
+        var from = new Moment(after.UnixMilliseconds + 1);
+        var number = HourOf(from);
+        if (number == HourOf(to) || _hours.ContainsKey((vehicle, number))) return number;
+        var next = _wide.NextHour(vehicle, number, HourOf(to));
+        var first = store.Inputs(new InputQuery(Codes.Of(vehicle), new SampleSpan(from, to)) { Kind = Codes.MessageInput, Limit = 1 });
+        if (!first.IsEmpty) next = Sooner(next, Math.Max(number, HourOf(first[0].Row.Samples.Least)));
         foreach (var reading in _uncommitted.GetValueOrDefault(vehicle) ?? [])
-            if (reading.At > after && (least is null || reading.At < least)) least = reading.At;
-        return least is { } from ? new SampleSpan(new Moment(Math.Max(from.UnixMilliseconds, after.UnixMilliseconds + 1)), to) : null;
+            if (reading.At >= from && reading.At <= to)
+                next = Sooner(next, HourOf(reading.At));
+        return next;
     }
 
-    private bool Holds(VehicleName vehicle, long number) => _hours.ContainsKey((vehicle, number)) || _uncommitted.ContainsKey(vehicle)
-        || !store.Inputs(new InputQuery(Codes.Of(vehicle), SpanOf(number)) { Limit = 1 }).IsEmpty;
+    private static long Sooner(long? known, long other) => known is { } hour && hour < other ? hour : other;
+
+    private bool Holds(VehicleName vehicle, long number) => _hours.ContainsKey((vehicle, number)) || _uncommitted.ContainsKey(vehicle) || _wide.Of(vehicle, number).Count > 0
+        || !store.Inputs(new InputQuery(Codes.Of(vehicle), SpanOf(number)) { Kind = Codes.MessageInput, Limit = 1 }).IsEmpty;
 
     private static SampleSpan SpanOf(long number) => new(new Moment(number * HourLength), new Moment((number + 1) * HourLength - 1));
 
@@ -128,7 +139,7 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
     private HourOfReadings Load(VehicleName vehicle, long number)
     {
         List<Reading> all = [];
-        var query = new InputQuery(Codes.Of(vehicle), SpanOf(number)) { Limit = Page };
+        var query = new InputQuery(Codes.Of(vehicle), SpanOf(number)) { Kind = Codes.MessageInput, Limit = Page };
         for (var page = store.Inputs(query); ; page = store.Inputs(query))
         {
             foreach (var input in page) readings.Add(input, all);
@@ -136,6 +147,7 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
             query = query with { After = InputPlace.Of(page[^1]) };
         }
 
+        all.AddRange(_wide.Of(vehicle, number));
         all.AddRange(_uncommitted.GetValueOrDefault(vehicle) ?? []);
         all.RemoveAll(r => HourOf(r.At) != number);
         return new HourOfReadings(all);
@@ -143,7 +155,7 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
 
     private void MakeRoom()
     {
-        if (_held < MostReadings) return;
+        if (_held < MostReadings && _hours.Count < MostHours) return;
         foreach (var (key, hour) in _hours.OrderBy(h => h.Value.AskedAt).Take(_hours.Count / 2 + 1).ToList())
         {
             _held -= hour.Count;

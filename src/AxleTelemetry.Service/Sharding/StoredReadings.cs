@@ -19,7 +19,7 @@ internal sealed class StoredReadings(ConfigurationLog log)
     /// <summary>Adds the readings of a stored message to a list.</summary>
     public void Add(LoggedInput input, List<Reading> to)
     {
-        if (input.Row.Kind != Codes.MessageInput) return;
+        if (input.Row.Kind != Codes.MessageInput && input.Row.Kind != Codes.WideMessageInput) return;
         var vehicle = Codes.Of(input.Row.Vehicle);
         var entry = log.Reading(input.Position.Batch);
         if (entry.Find(vehicle) is not { } described) return;

@@ -18,6 +18,9 @@ internal struct TakenMessage(Moment received)
     /// <summary>True where anything in it was not known.</summary>
     public bool IsNews { get; set; }
 
+    /// <summary>Whether its samples lie far apart.</summary>
+    public readonly bool IsWide => WideMessages.IsWide(_least ?? Received, Greatest);
+
     /// <summary>Something in it is of a moment.</summary>
     public void Note(Moment at)
     {
@@ -29,7 +32,7 @@ internal struct TakenMessage(Moment received)
     public readonly InputRow Row(Addressed.Known known, in Received message) => new()
     {
         Vehicle = Codes.Of(known.Vehicle.Name),
-        Kind = Codes.MessageInput,
+        Kind = IsWide ? Codes.WideMessageInput : Codes.MessageInput,
         Stream = new StreamCode((int)known.Topic.Stream),
         Received = Received,
         Samples = new SampleSpan(_least ?? Received, Greatest),

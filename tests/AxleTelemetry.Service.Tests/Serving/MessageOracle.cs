@@ -14,6 +14,9 @@ internal sealed class MessageOracle(string fleet, IEnumerable<VehicleDescription
 
     private readonly DecodedMessage _decoded = new();
 
+    /// <summary>Everything refused of the message that was decoded last.</summary>
+    public RefusalLog Refusals => _decoded.Refusals;
+
     /// <summary>Judges a message. What a verdict shows of a decoded one holds until the next.</summary>
     public MessageVerdict Judge(SpoiledMessage message) => Topic.Parse(message.Topic) switch
     {
