@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
@@ -44,6 +45,9 @@ public sealed record LaneView
 
     /// <summary>Episodes that are open, in the order of the catalogue.</summary>
     public required ImmutableArray<OpenFinding> Open { get; init; }
+
+    /// <summary>Where it was last; <c>null</c> where no position was known.</summary>
+    public Place? Place { get; init; }
 
     /// <summary>Seconds from the measurement of the figures to the latest reading; <c>null</c> where there are none.</summary>
     public double? AgeSeconds => At is { } at && MeasuredAt is { } measured ? at.SecondsSince(measured) : null;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
@@ -34,6 +35,7 @@ public static class LaneViewing
             Payloads = reader?.Payloads() ?? [],
             Withheld = withheld,
             Open = Open(lane),
+            Place = LaneRecorder.PlaceOf(lane),
         };
     }
 
