@@ -19,7 +19,11 @@ public sealed class ReferenceRules
         ["Microsoft.Data.Sqlite"] = ["Storage"],
         ["MQTTnet"] = ["Service", "Simulator"],
         ["MQTTnet.Server"] = ["Service"],
+        ["Microsoft.AspNetCore.OpenApi"] = ["Service"],
+        ["OpenTelemetry.Exporter.OpenTelemetryProtocol"] = ["Service"],
+        ["OpenTelemetry.Extensions.Hosting"] = ["Service"],
         ["Polly.Core"] = ["Service"],
+        ["Serilog.AspNetCore"] = ["Service"],
         ["Spectre.Console"] = ["Service"],
         ["System.CommandLine"] = ["Service"],
     };
