@@ -87,7 +87,8 @@ internal static class UnitText
         _ => throw new ArgumentOutOfRangeException(nameof(state), state, "Unknown state."),
     };
 
-    private static string Reason(Withheld reason) => reason switch
+    /// <summary>Why figures are withheld or of an earlier moment.</summary>
+    public static string Reason(Withheld reason) => reason switch
     {
         Withheld.NothingMeasured => "nothing measured yet",
         Withheld.LoadMayHaveChanged => "the load may have changed since",

@@ -1,0 +1,22 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Storage.Rows;
+
+namespace AxleTelemetry.Service.Serving;
+
+/// <summary>The shards, and which of them has a fleet.</summary>
+internal sealed class Desks(ImmutableArray<ShardDesk> all)
+{
+    private readonly ImmutableDictionary<string, ShardDesk> _byFleet =
+        all.SelectMany(d => d.Fleets.Select(f => (Fleet: f, Desk: d))).ToImmutableDictionary(p => p.Fleet, p => p.Desk, StringComparer.Ordinal);
+
+    public ImmutableArray<ShardDesk> All => all;
+
+    /// <summary>The shard of a fleet; <c>null</c> for one that is not configured.</summary>
+    public ShardDesk? Find(string fleet) => _byFleet.GetValueOrDefault(fleet);
+
+    /// <summary>The shard of a fleet; all of them where none is named.</summary>
+    public ImmutableArray<ShardDesk> Of(string? fleet) => fleet is null ? all : Find(fleet) is { } desk ? [desk] : [];
+
+    public static VehicleKey KeyOf(VehicleName name) => new(name.Fleet, name.Id);
+}
