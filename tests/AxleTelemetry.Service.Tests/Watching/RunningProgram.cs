@@ -22,6 +22,9 @@ internal sealed class RunningProgram : IAsyncDisposable
 
     public bool HasEnded => _process.HasExited;
 
+    /// <summary>Its process id.</summary>
+    public int Id => _process.Id;
+
     public Lines Output { get; } = new();
 
     public Lines Errors { get; } = new();
@@ -46,6 +49,13 @@ internal sealed class RunningProgram : IAsyncDisposable
     {
         await using var kill = Start("/bin/kill", $"-{signal}", _process.Id.ToString(CultureInfo.InvariantCulture));
         Assert.Equal(0, await kill.Exit());
+    }
+
+    /// <summary>Kills it, and waits for its end; nothing where it has ended by itself.</summary>
+    public Task<int> Kill()
+    {
+        _process.Kill();
+        return Exit();
     }
 
     /// <summary>Waits for its end.</summary>
