@@ -38,7 +38,7 @@ internal static class MessageRoutes
         {
             var asked = query;
             var page = desk.Read(r => r.Inputs(asked));
-            messages.AddRange(page.Where(i => i.Row.Kind == Codes.MessageInput));
+            messages.AddRange(page.Where(i => i.Row.Kind is var kind && (kind == Codes.MessageInput || kind == Codes.WideMessageInput)));
             if (page.Length < query.Limit || messages.Count > Most) return messages.ToImmutable();
             query = query with { After = InputPlace.Of(page[^1]) };
         }

@@ -37,7 +37,9 @@ internal sealed class ReleaseClock(TimeSpan wait)
         if (now - pending.Since < _wait) return upTo;
         _pending.Remove(unit);
         foreach (var marks in members) marks.GiveUpBefore(pending.To);
-        return Math.Max(upTo, pending.To);
+        if (pending.To >= end) return Math.Max(upTo, pending.To);
+        // What came meanwhile waits on, or is due as well: without a further message nobody would ask again.
+        return Math.Max(pending.To, DueTo(unit, members, now)!.Value);
     }
 
     /// <summary>A unit as the last owner of the shard left it: whatever waits has waited long enough.</summary>

@@ -40,6 +40,24 @@ public sealed class SameHistoryTests : IDisposable
         Assert.Equal(expected, Killed(Disturbed(messages, random).Last(), random));
     }
 
+    [Theory]
+    [MemberData(nameof(Seeds))]
+    public void Time_alone_brings_the_last_words_of_a_vehicle_that_falls_silent_into_its_history(ulong seed)
+    {
+        var messages = RandomFleet.Recording(seed, 2400);
+        var random = new SeededRandom(seed);
+        for (var i = 0; i < 3; i++)
+        {
+            var all = messages[..random.Whole(messages.Length / 2, messages.Length)];
+            var (run, store) = ShardRun.InMemory(all[0].Received!.Value);
+            // As fast as they come out of a broker's queue, each vehicle's by itself.
+            foreach (var (message, at) in all.OrderBy(m => m.Topic.Split('/')[3]).Select((m, n) => (m, all[^1].Received!.Value.Plus(0.02 * n)))) run.Append(message with { Received = at });
+            for (var second = 1; second <= 60; second++) run.Pass(run.Now.Plus(1));
+            Assert.True(run.Shard.IsSettled);
+            Assert.Equal(Digest(all, () => 50), store.Digest());
+        }
+    }
+
     private static IEnumerable<ImmutableArray<RecordedMessage>> Disturbed(ImmutableArray<RecordedMessage> messages, SeededRandom random)
     {
         yield return messages.Jostled(random.Between(5, 300), random).Repeated(0.2, random);
