@@ -47,6 +47,14 @@ internal sealed class Mosquitto(params string[] further) : IAsyncDisposable
         _broker = null;
     }
 
+    /// <summary>Whether its store holds a payload: what it holds outlives a kill.</summary>
+    public bool HasStored(ReadOnlySpan<byte> payload) => File.Exists(Store) && File.ReadAllBytes(Store).AsSpan().IndexOf(payload) >= 0;
+
+    /// <summary>Takes its store away, while it does not run.</summary>
+    public void Forget() => File.Delete(Store);
+
+    private string Store => Path.Combine(Folder, "mosquitto.db");
+
     /// <summary>Publishes payloads on one topic, one a line, and waits until the broker has them all.</summary>
     public async Task Publish(string topic, params IEnumerable<string> payloads)
     {
