@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Recordings;
+using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Service.Tests.Serving;
@@ -18,18 +19,18 @@ internal sealed class ShardRun
     public Moment Now { get; private set; }
 
     /// <summary>A shard in memory with the configuration of the examples.</summary>
-    public static (ShardRun Run, MemoryStore Store) InMemory(Moment now, ShardOptions? options = null)
+    public static (ShardRun Run, MemoryStore Store) InMemory(Moment now, FleetConfiguration? configuration = null)
     {
         var store = new MemoryStore();
-        var run = new ShardRun(Shard.Begin(store, options ?? new ShardOptions()));
-        run.Configure(now);
+        var run = new ShardRun(Shard.Begin(store, new ShardOptions()));
+        run.Configure(now, configuration);
         return (run, store);
     }
 
-    public void Configure(Moment now)
+    public void Configure(Moment now, FleetConfiguration? configuration = null)
     {
         Now = now;
-        Shard.Configure(RandomFleet.Configuration, now);
+        Shard.Configure(configuration ?? RandomFleet.Configuration, now);
         Write();
     }
 
