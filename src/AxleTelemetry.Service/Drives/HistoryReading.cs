@@ -1,6 +1,5 @@
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
-using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
@@ -17,7 +16,7 @@ internal static class HistoryReading
     /// <summary>The loads of a vehicle in a span, in order. A page at a time: between two of them the journal may be folded.</summary>
     public static IEnumerable<HistoryRow.Load> Loads(ShardDesk desk, VehicleName vehicle, (Moment From, Moment To) span)
     {
-        var query = new HistoryQuery(Desks.KeyOf(vehicle), KindOf(RowKind.Load), new SampleSpan(span.From, span.To)) { Limit = Page };
+        var query = new HistoryQuery(Codes.Of(vehicle), KindOf(RowKind.Load), new SampleSpan(span.From, span.To)) { Limit = Page };
         while (true)
         {
             var asked = query;

@@ -1,4 +1,4 @@
-using AxleTelemetry.Domain.Histories;
+using System.Collections.Immutable;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
 
@@ -16,7 +16,7 @@ internal static class LoadHistoryRoutes
             .Produces<LoadHistoryDocument>().ProducesProblem(400).ProducesProblem(404)
             .WithSummary("History of loads, reduced for drawing; the last 24 h where no span is given.");
 
-    private static async Task<IResult> ReadAsync(string fleet, string vehicle, HttpContext http, Desks desks, TimeProvider clock, CombinationShelves shelves)
+    private static async Task<IResult> ReadAsync(string fleet, string vehicle, HttpContext http, Desks desks, TimeProvider clock, CombinationShelf shelf)
     {
         var asked = new Asked(http);
         var to = asked.Time("to") ?? clock.Now();
@@ -27,11 +27,10 @@ internal static class LoadHistoryRoutes
         if (asked.Problem is { } problem) return problem;
         var name = new VehicleName(fleet, vehicle);
         if (desks.Find(fleet) is not { } desk) return VehicleRoutes.NoVehicle(name);
-        var shelf = await shelves.OfAsync(desk, http.RequestAborted);
         if (!await desk.AskAsync(s => s.Find(name) is not null, http.RequestAborted)) return VehicleRoutes.NoVehicle(name);
         var stretches = LoadReduction.Reduce(HistoryReading.Loads(desk, name, (from, to)), from, to, points);
-        return Results.Json(new LoadHistoryDocument(fleet, vehicle, from, to, [.. stretches.Select(s => StretchDocument.Of(s, shelf.Of(fleet, s.Members)))], Cautions.Loads));
+        var documents = ImmutableArray.CreateBuilder<StretchDocument>(stretches.Length);
+        foreach (var stretch in stretches) documents.Add(StretchDocument.Of(stretch, await shelf.OfAsync(desk, stretch.Members, http.RequestAborted)));
+        return Results.Json(new LoadHistoryDocument(fleet, vehicle, from, to, documents.MoveToImmutable(), Cautions.Loads));
     }
-
-    private static Domain.Vehicles.Combination? Of(this CombinationShelf shelf, string fleet, IEnumerable<LaneMember> members) => shelf.Of(fleet, members.Select(m => m.Vehicle.Id));
 }

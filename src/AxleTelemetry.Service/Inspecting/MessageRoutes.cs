@@ -33,7 +33,7 @@ internal static class MessageRoutes
     private static ImmutableArray<LoggedInput> Messages(ShardDesk desk, VehicleName name, SampleSpan span)
     {
         var messages = ImmutableArray.CreateBuilder<LoggedInput>();
-        var query = new InputQuery(Desks.KeyOf(name), span) { Limit = Most + 1 };
+        var query = new InputQuery(Codes.Of(name), span) { Limit = Most + 1 };
         while (true)
         {
             var asked = query;

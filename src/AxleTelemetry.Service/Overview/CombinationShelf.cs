@@ -1,29 +1,41 @@
 using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Overview;
 
-/// <summary>Combinations of the vehicles of one configuration, to name parts by; kept, as the same ones are asked for again and again. For any thread.</summary>
-internal sealed class CombinationShelf(FleetConfiguration configuration)
+/// <summary>
+/// Combinations of vehicles as they were described when a row of history was written, to name its parts by; kept, as the same ones are asked
+/// for again and again. For any thread.
+/// </summary>
+internal sealed class CombinationShelf
 {
     private const int Most = 10_000;
     private readonly ConcurrentDictionary<string, Combination?> _kept = new(StringComparer.Ordinal);
 
-    public FleetConfiguration Configuration => configuration;
-
-    /// <summary>The combination of a fleet's vehicles, powered one first; <c>null</c> where one is not described any more, or they do not couple.</summary>
-    public Combination? Of(string fleet, IEnumerable<string> ids)
+    /// <summary>The combination; <c>null</c> where it cannot be told any more.</summary>
+    public async ValueTask<Combination?> OfAsync(ShardDesk desk, ImmutableArray<LaneMember> members, CancellationToken cancel)
     {
-        string[] all = [.. ids];
+        var key = string.Join('/', members.Select(m => $"{m.Vehicle.Fleet}:{m.Vehicle.Id}:{VehicleVersions.Configuration(m.Version)}"));
+        if (_kept.TryGetValue(key, out var known)) return known;
         if (_kept.Count > Most) _kept.Clear();
-        return _kept.GetOrAdd($"{fleet}/{string.Join('/', all)}", _ => Make(fleet, all));
+        var log = await desk.AskAsync(s => Enumerable.Range(1, s.Log.Latest.Number).Select(n => s.Log.Number(n).Configuration).ToImmutableArray(), cancel);
+        return _kept[key] = Make(members, log);
     }
 
-    private Combination? Make(string fleet, string[] ids)
+    private static Combination? Make(ImmutableArray<LaneMember> members, ImmutableArray<FleetConfiguration> log)
     {
-        var vehicles = configuration.Find(fleet)?.Vehicles.Select(v => v.Description).Where(v => ids.Contains(v.Id, StringComparer.Ordinal)).ToDictionary(v => v.Id, StringComparer.Ordinal);
-        if (vehicles is null || ids.Length == 0 || ids.Any(id => !vehicles.ContainsKey(id))) return null;
-        return Combination.Couple(ids.Select(id => vehicles[id])) is CouplingResult.Coupled coupled ? coupled.Combination : null;
+        var vehicles = members.Select(m => Describe(m, log)).OfType<VehicleDescription>().ToImmutableArray();
+        if (vehicles.Length != members.Length || vehicles.IsEmpty) return null;
+        return Combination.Couple(vehicles) is CouplingResult.Coupled coupled ? coupled.Combination : null;
+    }
+
+    private static VehicleDescription? Describe(LaneMember member, ImmutableArray<FleetConfiguration> log)
+    {
+        var number = VehicleVersions.Configuration(member.Version);
+        return number > log.Length ? null : log[number - 1].Find(member.Vehicle.Fleet)?.Vehicles.FirstOrDefault(v => v.Description.Id == member.Vehicle.Id)?.Description;
     }
 }

@@ -50,8 +50,10 @@ internal static class VehicleRoutes
     {
         var name = new VehicleName(fleet, vehicle);
         if (desks.Find(fleet) is not { } desk) return NoVehicle(name);
-        var (state, refusals) = await desk.AskAsync(s => (s.Find(name), s.Refusals.Of(fleet, vehicle)), http.RequestAborted);
-        return state is null ? NoVehicle(name) : Results.Json(VehicleDetail.Of(state, refusals, clock.Now()));
+        var now = clock.Now();
+        // Its counts go on changing, so the document of one vehicle is made on the shard's own thread.
+        var detail = await desk.AskAsync(s => s.Find(name) is { } state ? VehicleDetail.Of(state, s.Refusals.Of(fleet, vehicle), now) : null, http.RequestAborted);
+        return detail is null ? NoVehicle(name) : Results.Json(detail);
     }
 
     private static async Task<IResult> ResumeAsync(string fleet, string vehicle, HttpContext http, Desks desks)

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Service.Sharding;
-using AxleTelemetry.Storage.Rows;
 
 namespace AxleTelemetry.Service.Serving;
 
@@ -17,6 +16,4 @@ internal sealed class Desks(ImmutableArray<ShardDesk> all)
 
     /// <summary>The shard of a fleet; all of them where none is named.</summary>
     public ImmutableArray<ShardDesk> Of(string? fleet) => fleet is null ? all : Find(fleet) is { } desk ? [desk] : [];
-
-    public static VehicleKey KeyOf(VehicleName name) => new(name.Fleet, name.Id);
 }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Rows;
 
@@ -18,11 +17,12 @@ internal static class ToldChanges
         while (changes.Count < Most)
         {
             var from = after;
-            var rows = desk.Read(r => r.Told(Desks.KeyOf(vehicle), id, from, Page));
+            var rows = desk.Read(r => r.Told(Codes.Of(vehicle), id, from, Page));
             foreach (var (position, row) in rows)
             {
                 after = position;
-                if (AlertChangeJson.Read(row.Bytes.AsSpan()) is { } change) changes.Add(change);
+                // The journal takes what the key begins with: another alert's id may begin with this one's.
+                if (row.Key == id && AlertChangeJson.Read(row.Bytes.AsSpan()) is { } change) changes.Add(change);
             }
 
             if (rows.Length < Page) break;
