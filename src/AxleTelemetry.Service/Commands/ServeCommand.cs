@@ -22,6 +22,8 @@ internal sealed class ServeCommand
 
     private readonly SettingsOption _settings = new();
 
+    private readonly Option<bool> _logJson = new("--log-json") { Description = "Write the log as JSON, one object a line." };
+
     // For tests that pull the plug at a chosen moment.
     private readonly Option<string?> _trace = new("--trace") { Hidden = true };
     private readonly Option<string?> _holdAt = new("--hold-at") { Hidden = true };
@@ -35,6 +37,7 @@ internal sealed class ServeCommand
         var serve = new ServeCommand();
         var command = new Command("serve", Description);
         serve._settings.AddTo(command);
+        command.Options.Add(serve._logJson);
         command.Options.Add(serve._trace);
         command.Options.Add(serve._holdAt);
         command.SetAction(serve.RunAsync);
@@ -45,7 +48,7 @@ internal sealed class ServeCommand
     {
         if (_settings.Read(parsed) is not { } configuration) return ExitCode.BadInput;
         using var trace = parsed.GetValue(_trace) is { } file ? new TraceFile(file, parsed.GetValue(_holdAt)) : null;
-        var run = new ServiceRun(_settings.Path(parsed), configuration, trace is null ? null : trace.Write);
+        var run = new ServiceRun(_settings.Path(parsed), configuration, trace is null ? null : trace.Write) { LogsJson = parsed.GetValue(_logJson) };
         return await run.UntilAsync(parsed.InvocationConfiguration, cancel) ? ExitCode.Done : ExitCode.BadInput;
     }
 }

@@ -1,6 +1,9 @@
 using System.CommandLine;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Receiving;
+using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Service.Sharding;
+using Serilog;
 
 namespace AxleTelemetry.Service.Hosting;
 
@@ -10,18 +13,16 @@ namespace AxleTelemetry.Service.Hosting;
 /// <param name="hook">Told of every step of a message; <c>null</c> where nobody listens.</param>
 internal sealed class ServiceRun(string settings, ServiceConfiguration configuration, Action<TraceEvent>? hook)
 {
+    /// <summary>The log as one JSON object a line.</summary>
+    public bool LogsJson { get; init; }
+
     /// <summary>Runs. False where it could not start; why was told then.</summary>
     public async Task<bool> UntilAsync(InvocationConfiguration console, CancellationToken cancel)
     {
-        var around = new Surroundings
-        {
-            Clock = TimeProvider.System,
-            Hook = hook,
-            TellReceiver = (shard, notice) => console.Output.WriteLine($"{shard}: {notice.Text}"),
-            TellShard = notice => console.Output.WriteLine($"{notice.Shard}: {notice.Text}"),
-            TellConfiguration = (_, sentence) => console.Output.WriteLine(sentence),
-        };
-        switch (await FleetService.StartAsync(settings, configuration, around))
+        await using var sink = LogSetup.Create(console.Output, LogsJson);
+        using var factory = LoggerFactory.Create(logging => logging.AddSerilog(sink));
+        var log = factory.CreateLogger("AxleTelemetry");
+        switch (await FleetService.StartAsync(settings, configuration, Around(log)))
         {
             case ServiceStart.Failed failed:
                 await console.Error.WriteLineAsync(failed.Why);
@@ -29,13 +30,54 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
             case ServiceStart.Started { Service: var service }:
                 await using (service)
                 {
-                    if (service.BrokerEndPoint is { } broker) await console.Output.WriteLineAsync($"The broker inside listens on {broker}.");
-                    await Task.Delay(Timeout.Infinite, cancel).ContinueWith(_ => { }, TaskScheduler.Default);
+                    if (service.BrokerEndPoint is { } broker) log.BrokerListens(broker.ToString());
+                    return await ServeAsync(service, (sink, log), console.Error, cancel);
                 }
 
-                return true;
             default:
                 throw new InvalidOperationException("An outcome of starting that nobody handles.");
         }
     }
+
+    private async Task<bool> ServeAsync(FleetService service, (Serilog.Core.Logger Sink, Microsoft.Extensions.Logging.ILogger Log) logging, TextWriter error, CancellationToken cancel)
+    {
+        var listen = configuration.Settings.Http.Listen;
+        await using var app = HttpHost.Build(configuration, listen, new Desks(service.Desks), (TimeProvider.System, l => l.AddSerilog(logging.Sink)));
+        try
+        {
+            await app.StartAsync(cancel);
+        }
+        catch (IOException taken)
+        {
+            await error.WriteLineAsync($"Pages cannot be served on {listen}: {taken.Message}. Set another address at 'http.listen', or stop what uses it.");
+            return false;
+        }
+
+        logging.Log.Serving($"http://{listen}");
+        await Task.Delay(Timeout.Infinite, cancel).ContinueWith(_ => { }, TaskScheduler.Default);
+        await app.StopAsync(CancellationToken.None);
+        logging.Log.Stopped();
+        return true;
+    }
+
+    private Surroundings Around(Microsoft.Extensions.Logging.ILogger log) => new()
+    {
+        Clock = TimeProvider.System,
+        Hook = hook,
+        TellReceiver = (shard, notice) =>
+        {
+            if (notice is ReceiverNotice.Troubled or ReceiverNotice.Holding) log.NotReceiving(shard, notice.Text);
+            else log.Receiving(shard, notice.Text);
+        },
+        TellShard = notice =>
+        {
+            if (notice is ShardNotice.CommitsFail or ShardNotice.LaneStopped or ShardNotice.Ended) log.ShardTroubled(notice.Shard, notice.Text);
+            else log.ShardChanged(notice.Shard, notice.Text);
+        },
+        TellConfiguration = (taken, sentence) =>
+        {
+            if (taken) log.ConfigurationTaken(sentence);
+            else log.ConfigurationKept(sentence);
+        },
+    };
 }

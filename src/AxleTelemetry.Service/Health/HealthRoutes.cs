@@ -1,0 +1,20 @@
+using AxleTelemetry.Service.Serving;
+
+namespace AxleTelemetry.Service.Health;
+
+/// <summary>Addresses for people and for what watches the process.</summary>
+internal static class HealthRoutes
+{
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/health", Read).Takes().Produces<HealthDocument>().Produces<HealthDocument>(503).WithSummary("How the service is, with every reason; 503 where it is not ready.");
+        routes.MapGet("/health/ready", Read).Takes().Produces<HealthDocument>().Produces<HealthDocument>(503).WithSummary("The same, for what sends traffic.");
+        routes.MapGet("/health/live", () => Results.Text("alive")).Takes().Produces<string>(200, "text/plain").WithSummary("The process answers. Needs no token.");
+    }
+
+    private static IResult Read(Desks desks)
+    {
+        var health = HealthDocument.Of([.. desks.All.Select(d => (d.Name, d.Health))]);
+        return Results.Json(health, statusCode: health.Ready ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
+    }
+}

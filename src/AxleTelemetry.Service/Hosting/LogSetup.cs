@@ -1,0 +1,19 @@
+using Serilog;
+using Serilog.Events;
+using Serilog.Formatting.Compact;
+using Serilog.Formatting.Display;
+
+namespace AxleTelemetry.Service.Hosting;
+
+/// <summary>The log of the service: quiet, to the console, as text or as JSON. Requests are not logged.</summary>
+internal static class LogSetup
+{
+    private const string Line = "{UtcTimestamp:yyyy-MM-ddTHH:mm:ss.fffZ} {Level:u4} {Message:lj}{NewLine}{Exception}";
+
+    public static Serilog.Core.Logger Create(TextWriter output, bool asJson) => new LoggerConfiguration()
+        .MinimumLevel.Information()
+        .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+        .MinimumLevel.Override("OpenTelemetry", LogEventLevel.Warning)
+        .WriteTo.Sink(new WriterSink(output, asJson ? new CompactJsonFormatter() : new MessageTemplateTextFormatter(Line, System.Globalization.CultureInfo.InvariantCulture)))
+        .CreateLogger();
+}

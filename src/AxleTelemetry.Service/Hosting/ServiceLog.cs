@@ -1,0 +1,38 @@
+namespace AxleTelemetry.Service.Hosting;
+
+/// <summary>Every line of the log, one for each change of state. Numbers by area: 1xx start and stop, 2xx receiving, 3xx shards, 4xx configuration, 5xx pages and metrics. No secrets.</summary>
+internal static partial class ServiceLog
+{
+    [LoggerMessage(100, LogLevel.Information, "Pages and the interface for programs are at {Address}.")]
+    public static partial void Serving(this ILogger log, string address);
+
+    [LoggerMessage(101, LogLevel.Information, "The broker inside listens on {Address}.")]
+    public static partial void BrokerListens(this ILogger log, string address);
+
+    [LoggerMessage(102, LogLevel.Information, "Stopped.")]
+    public static partial void Stopped(this ILogger log);
+
+    [LoggerMessage(200, LogLevel.Information, "{Shard}: {Notice}")]
+    public static partial void Receiving(this ILogger log, string shard, string notice);
+
+    [LoggerMessage(201, LogLevel.Warning, "{Shard}: {Notice}")]
+    public static partial void NotReceiving(this ILogger log, string shard, string notice);
+
+    [LoggerMessage(300, LogLevel.Information, "{Shard}: {Notice}")]
+    public static partial void ShardChanged(this ILogger log, string shard, string notice);
+
+    [LoggerMessage(301, LogLevel.Error, "{Shard}: {Notice}")]
+    public static partial void ShardTroubled(this ILogger log, string shard, string notice);
+
+    [LoggerMessage(400, LogLevel.Information, "{Sentence}")]
+    public static partial void ConfigurationTaken(this ILogger log, string sentence);
+
+    [LoggerMessage(401, LogLevel.Warning, "{Sentence}")]
+    public static partial void ConfigurationKept(this ILogger log, string sentence);
+
+    [LoggerMessage(500, LogLevel.Error, "A request for {Path} failed by a fault of ours.")]
+    public static partial void RequestFailed(this ILogger log, Exception failed, string path);
+
+    [LoggerMessage(501, LogLevel.Warning, "The figures for the metrics could not be taken.")]
+    public static partial void FiguresFailed(this ILogger log, Exception failed);
+}

@@ -1,0 +1,79 @@
+using System.Text.Json;
+using AxleTelemetry.Messages.Settings;
+using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Drives;
+using AxleTelemetry.Service.Events;
+using AxleTelemetry.Service.Health;
+using AxleTelemetry.Service.Inspecting;
+using AxleTelemetry.Service.Metering;
+using AxleTelemetry.Service.Overview;
+using AxleTelemetry.Service.Register;
+using AxleTelemetry.Service.Telling;
+using OpenTelemetry.Metrics;
+
+namespace AxleTelemetry.Service.Serving;
+
+/// <summary>Pages and the interface for programs, over the shards. Wiring only.</summary>
+internal static class HttpHost
+{
+    private const int MostBodyBytes = 64 << 10, DaysOfYear = 366;
+
+    /// <summary>The web application, not started yet.</summary>
+    /// <param name="configuration">Token and what is kept.</param>
+    /// <param name="listen">Where; port 0 for any that is free.</param>
+    /// <param name="desks">The shards.</param>
+    /// <param name="around">Clock and log.</param>
+    /// <exception cref="InvalidOperationException">Others would reach it without a token.</exception>
+    public static WebApplication Build(ServiceConfiguration configuration, ListenAddress listen, Desks desks, (TimeProvider Clock, Action<ILoggingBuilder> Log) around)
+    {
+        if (!listen.IsLoopback && configuration.ApiToken is null) throw new InvalidOperationException($"Others reach {listen}: without a token nothing is served there.");
+        // Nothing but our own settings says where we listen: no environment variable, no file beside the program.
+        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
+        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = MostBodyBytes;
+            kestrel.Listen(listen.Address, listen.Port);
+        });
+        around.Log(builder.Logging);
+        AddServices(builder.Services, desks, around.Clock, configuration.Settings.Bounds.RegisterYears * DaysOfYear);
+        var app = builder.Build();
+        app.Use(next => new SecurityHeaders(next).InvokeAsync);
+        app.Use(next => new FaultAnswer(next, app.Logger).InvokeAsync);
+        app.Use(next => new AccessGuard(listen, configuration.ApiToken, next).InvokeAsync);
+        app.UseRouting();
+        Map(app);
+        // The instruments are there from the start, not from the first look.
+        app.Services.GetRequiredService<ServiceMeter>();
+        return app;
+    }
+
+    private static void AddServices(IServiceCollection services, Desks desks, TimeProvider clock, int keptDays)
+    {
+        services.AddRouting();
+        services.ConfigureHttpJsonOptions(o => JsonText.Apply(o.SerializerOptions));
+        services.AddOpenApi("v1", OpenApiSetup.Configure);
+        services.AddSingleton(desks).AddSingleton(clock).AddSingleton<CombinationShelf>().AddSingleton<ServiceMeter>();
+        services.AddSingleton(s => new Listeners(keptDays, s.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping));
+        services.AddSingleton<FleetFigureBoard>().AddHostedService(s => s.GetRequiredService<FleetFigureBoard>());
+        if (Environment.GetEnvironmentVariable("OTEL_EXPORTER_OTLP_ENDPOINT") is { Length: > 0 })
+            services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMeter.Name).AddOtlpExporter());
+    }
+
+    private static void Map(WebApplication app)
+    {
+        var api = app.MapGroup("/api/v1");
+        VehicleRoutes.Map(api);
+        LoadHistoryRoutes.Map(api);
+        MessageRoutes.Map(api);
+        AlertRoutes.Map(api);
+        RegisterRoutes.Map(api);
+        RefusalRoutes.Map(api);
+        EventRoutes.Map(api);
+        HealthRoutes.Map(app);
+        MetricRoutes.Map(app);
+        app.MapOpenApi("/openapi/{documentName}.json");
+        PageFiles.Map(app);
+        app.MapFallback(() => Problem.NotFound("There is no such address.")).ExcludeFromDescription();
+    }
+}
