@@ -30,4 +30,7 @@ public enum FactOutcome
 
     /// <summary>Another one of the same moment had come before, and counts.</summary>
     ConflictLost,
+
+    /// <summary>It lies before everything that history can still be run again from, and later ones have taken its place since: nothing changes.</summary>
+    TooLate,
 }

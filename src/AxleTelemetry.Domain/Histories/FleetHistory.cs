@@ -16,7 +16,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
 
     private readonly SortedDictionary<VehicleName, LaneHistory> _lanes = [];
     private readonly SortedDictionary<VehicleName, RecentReadings> _recent = [];
-    private readonly FleetLedger _ledger = new();
+    private readonly FleetLedger _ledger = new(settings.RememberFacts);
     private readonly ByteWriter _buffer = new();
 
     /// <summary>Units that were heard of, by name.</summary>
@@ -114,7 +114,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
             throw;
         }
 
-        foreach (var upTo in lane.Shelf.Prune(end, lane.OldestMark ?? long.MaxValue)) change.Drop(unit, upTo);
+        Prune(unit, lane, change);
         foreach (var member in lane.Track!.Members) RecentOf(member.Vehicle).Forget(end - (long)(1000 * settings.Remember));
     }
 
@@ -140,6 +140,8 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         lane.Correcting = from;
         lane.CorrectFrom = null;
         var start = StartBefore(unit, lane, from);
+        // It begins further back than the newest snapshot: what lies between is needed until it has ended.
+        if (start.UpTo != lane.Shelf.Before(from)) lane.Correcting = Math.Min(from, start.UpTo + 1);
         var pass = new LanePass(start.Track, _ledger,
             (vehicle, after, to) => archive.Between(vehicle, new Moment(after), new Moment(to)), (vehicle, at) => archive.WordsAt(vehicle, new Moment(at)));
         return new Correction(lane, archive, start, pass);
@@ -231,6 +233,17 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
             : greatest > reading.Value ? Placing.Lesser
             : Placing.Greater;
     }
+
+    private void Prune(VehicleName unit, LaneHistory lane, HistoryChange change)
+    {
+        var oldest = lane.Shelf.Oldest;
+        foreach (var upTo in lane.Shelf.Prune(lane.SteppedTo, lane.OldestMark ?? long.MaxValue)) change.Drop(unit, upTo);
+        if (lane.Shelf.Oldest == oldest) return;
+        foreach (var member in lane.Track!.Members) _ledger.Prune(member.Vehicle, OldestOf);
+    }
+
+    private long OldestOf(VehicleName unit) =>
+        _lanes.TryGetValue(unit, out var lane) ? lane.Shelf.Oldest : settings.IsPowered(unit) ? long.MinValue : long.MaxValue;
 
     private Lateness NoteLate(VehicleName vehicle, in Reading reading)
     {

@@ -8,7 +8,8 @@ namespace AxleTelemetry.Domain.Histories;
 /// Who said when what hangs on them, and from when which version of a vehicle's settings counts. Asked by moment, so that the
 /// answer depends on what was said and not on when the word came. Both hold for what comes after their moment.
 /// </summary>
-internal sealed class FleetLedger
+/// <param name="remember">How long what was said is kept behind the oldest moment that its vehicle can be run again from, s.</param>
+internal sealed partial class FleetLedger(double remember)
 {
     private readonly SortedDictionary<VehicleName, SortedList<long, ImmutableArray<VehicleName>>> _couplings = [];
     private readonly SortedDictionary<VehicleName, SortedList<long, int>> _versions = [];
@@ -34,7 +35,7 @@ internal sealed class FleetLedger
             claimers.Add(statement.By);
         }
 
-        return outcome;
+        return WasSuperseded(statement) ? FactOutcome.TooLate : outcome;
     }
 
     /// <summary>Enters a version. Of two for one moment the greater counts.</summary>
@@ -47,6 +48,10 @@ internal sealed class FleetLedger
             if (before == version.Version) return FactOutcome.Repeated;
             if (before > version.Version) return FactOutcome.ConflictLost;
             outcome = FactOutcome.ConflictWon;
+        }
+        else if (version.From.UnixMilliseconds < _keptFrom.GetValueOrDefault(version.Of, Nothing).Versions)
+        {
+            return FactOutcome.TooLate;
         }
 
         own[version.From.UnixMilliseconds] = version.Version;
@@ -92,7 +97,7 @@ internal sealed class FleetLedger
     public long? FirstClaim(VehicleName by, VehicleName trailer, long from)
     {
         var own = _couplings[by];
-        for (var i = IndexAfter(own, from - 1); i < own.Count; i++)
+        for (var i = from == long.MinValue ? 0 : IndexAfter(own, from - 1); i < own.Count; i++)
             if (own.Values[i].Contains(trailer))
                 return own.Keys[i];
         return null;

@@ -24,4 +24,7 @@ public sealed record HistorySettings
 
     /// <summary>How long readings that were stepped are held, to tell a repeated one without the archive.</summary>
     public double Remember { get; init; } = 30;
+
+    /// <summary>How long couplings and versions are kept behind the horizon: a unit that was silent for so long may still say right what it pulled then.</summary>
+    public double RememberFacts { get; init; } = 30 * 86400;
 }
