@@ -11,6 +11,7 @@ public sealed class JudgeTable
 {
     private readonly ConcurrentDictionary<Configuration, JudgedConfiguration?> _prepared = new();
     private readonly Func<Configuration, JudgedConfiguration?> _prepare;
+    private readonly Func<Configuration, ImmutableArray<Margin>> _margins;
 
     /// <summary>Prepares judging under given limits.</summary>
     /// <param name="model">Statics of the combination.</param>
@@ -18,6 +19,7 @@ public sealed class JudgeTable
     public JudgeTable(LoadModel model, Func<Configuration, ImmutableArray<Margin>> margins)
     {
         Model = model;
+        _margins = margins;
         _prepare = configuration => Model.Map(configuration) is { } map ? new JudgedConfiguration(map, margins(configuration)) : null;
         Lifts = [.. model.LiftConfigurations().Select(map => map.Configuration)];
         Keys = [.. Lifts.SelectMany(c => margins(c)).Select(m => m.Key).Distinct().Order()];
@@ -35,4 +37,17 @@ public sealed class JudgeTable
     /// <summary>A configuration at a payload state, ready for judging; <c>null</c> where it is not possible.</summary>
     public JudgedConfiguration? At(in Configuration configuration, ReadOnlySpan<double> state) =>
         Model.MapAt(configuration, state) is { } map ? _prepared.GetOrAdd(map.Configuration, _prepare) : null;
+
+    /// <summary>True where both hold the same limits, whichever lifts are raised.</summary>
+    internal bool HasLimitsOf(JudgeTable other) =>
+        Lifts.AsSpan().SequenceEqual(other.Lifts.AsSpan()) && Lifts.All(lifts => _margins(lifts).SequenceEqual(other._margins(lifts), SameMargin.Instance));
+
+    private sealed class SameMargin : IEqualityComparer<Margin>
+    {
+        public static SameMargin Instance { get; } = new();
+
+        public bool Equals(Margin? a, Margin? b) => a is not null && b is not null && a.Weights.AsSpan().SequenceEqual(b.Weights.AsSpan()) && a == b with { Weights = a.Weights };
+
+        public int GetHashCode(Margin margin) => margin.Key.GetHashCode();
+    }
 }
