@@ -20,6 +20,7 @@ public sealed class Correction
     private readonly long _begins;
     private readonly List<LaneSnapshot> _snapshots = [];
     private readonly SortedDictionary<RowKey, HistoryRow> _found = [];
+    private readonly EpisodesInForce _inForce = new();
     private readonly LaneSaid _said = new([], null);
     private readonly ByteWriter _buffer = new();
     private IEnumerator<Reading>? _steps;
@@ -35,7 +36,7 @@ public sealed class Correction
         _doneTo = start.UpTo;
         Unit = _track.Members[0].Vehicle;
         // What is open is put back to how it stood, unless the second run touches it again.
-        foreach (var open in _track.Open) _found[open.Key] = open;
+        foreach (var open in _track.Open) Find(open);
         _pass.TakeUp(start.UpTo, _said);
     }
 
@@ -71,7 +72,7 @@ public sealed class Correction
     {
         Advance(int.MaxValue);
         Collect();
-        InForce = EpisodesInForce.Of(_found.Values.OfType<HistoryRow.Episode>());
+        InForce = _inForce.All();
         Compare(change);
         foreach (var upTo in _lane.Shelf.Replace(_begins, _shelf)) change.Drop(Unit, upTo);
         change.Snapshots.AddRange(_snapshots);
@@ -87,8 +88,14 @@ public sealed class Correction
 
     private void Collect()
     {
-        foreach (var row in _said.Rows) _found[row.Key] = row;
+        foreach (var row in _said.Rows) Find(row);
         _said.Rows.Clear();
+    }
+
+    private void Find(HistoryRow row)
+    {
+        _found[row.Key] = row;
+        if (row is HistoryRow.Episode episode) _inForce.Take(episode);
     }
 
     private void Compare(HistoryChange change)

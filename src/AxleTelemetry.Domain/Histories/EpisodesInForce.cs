@@ -5,19 +5,32 @@ using AxleTelemetry.Domain.Telling;
 
 namespace AxleTelemetry.Domain.Histories;
 
-/// <summary>Episodes as history holds them, for telling: limits of one kind that were passed at one moment are told with the gravest.</summary>
-internal static class EpisodesInForce
+/// <summary>
+/// Episodes as history holds them, for telling. Takes their rows one revision after another, since the last one of a row does
+/// not say how sure it was when it opened, nor before it ended.
+/// </summary>
+internal sealed class EpisodesInForce
 {
-    public static ImmutableArray<EpisodeInForce> Of(IEnumerable<HistoryRow.Episode> rows) =>
-        [.. rows.GroupBy(r => (r.Key.Finding.Kind, r.OpenedAt, r.Subject is EpisodeSubject.Limit)).SelectMany(Together).OrderBy(e => e.Since)];
+    private readonly SortedDictionary<RowKey, Course> _courses = [];
 
-    private static IEnumerable<EpisodeInForce> Together(IEnumerable<HistoryRow.Episode> opened)
+    /// <summary>Takes the next revision of a row.</summary>
+    public void Take(HistoryRow.Episode row)
+    {
+        var course = _courses.TryGetValue(row.Key, out var before) ? before with { Row = row } : new Course(row, row.Level, row.Level);
+        _courses[row.Key] = row.ClosedAt is null ? course with { Last = row.Level } : course;
+    }
+
+    /// <summary>All of them in the order they began. Limits of one kind that were passed at one moment, equally sure, are told with the gravest.</summary>
+    public ImmutableArray<EpisodeInForce> All() =>
+        [.. _courses.Values.GroupBy(c => (c.Row.Key.Finding.Kind, c.Row.OpenedAt, c.Opened, c.Row.Subject is EpisodeSubject.Limit)).SelectMany(Together).OrderBy(e => e.Since)];
+
+    private static IEnumerable<EpisodeInForce> Together(IEnumerable<Course> opened)
     {
         FindingKey? lead = null;
-        foreach (var row in opened.OrderBy(Gravity))
+        foreach (var course in opened.OrderBy(c => Gravity(c.Row)))
         {
-            yield return Of(row, row.Subject is EpisodeSubject.Limit ? lead : null);
-            lead ??= row.Key.Finding;
+            yield return Of(course, course.Row.Subject is EpisodeSubject.Limit ? lead : null);
+            lead ??= course.Row.Key.Finding;
         }
     }
 
@@ -29,7 +42,9 @@ internal static class EpisodesInForce
         return (limit.Standing, -part, row.Key.Finding.Margin);
     }
 
-    private static EpisodeInForce Of(HistoryRow.Episode row, FindingKey? toldWith) => new(
-        row.Key.Finding, row.Key.At, row.ClosedAt, row.ClosedAt is null ? row.Level : row.Reached, row.Reached,
-        row.Subject is EpisodeSubject.Limit limit ? limit.Standing : MarginStanding.Law, toldWith);
+    private static EpisodeInForce Of(Course course, FindingKey? toldWith) => new(
+        course.Row.Key.Finding, course.Row.Key.At, course.Row.ClosedAt, course.Last, course.Row.Reached,
+        course.Row.Subject is EpisodeSubject.Limit limit ? limit.Standing : MarginStanding.Law, toldWith);
+
+    private readonly record struct Course(HistoryRow.Episode Row, Level Opened, Level Last);
 }

@@ -1,3 +1,4 @@
+using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Readings;
@@ -18,6 +19,9 @@ internal sealed class Delivery(HistorySettings settings)
     public FleetHistory History { get; private set; } = null!;
 
     public int Corrections { get; private set; }
+
+    /// <summary>What lanes said, in order.</summary>
+    public List<LaneOutput> Said { get; } = [];
 
     public static Delivery Begin(HistorySettings settings)
     {
@@ -128,6 +132,7 @@ internal sealed class Delivery(HistorySettings settings)
     private void Apply()
     {
         Archive.Apply(_change);
+        Said.AddRange(_change.Outputs.Select(o => o.Output));
         _change.Clear();
     }
 }
