@@ -171,7 +171,8 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         return from.EndedWell;
     }
 
-    /// <summary>Writes up to when there are snapshots of a unit: to be kept whenever any was handed out or dropped. At a clean stop with its track.</summary>
+    /// <summary>Writes up to when there are snapshots of a unit: to be kept whenever any was handed out or dropped, and after each correction. At a clean stop with its track.</summary>
+    /// <remarks>A correction may change the track without stepping further: a track written before it must not be taken up after it.</remarks>
     public void WriteUnit(VehicleName unit, ByteWriter to, bool withTrack)
     {
         LaneOf(unit, out var lane);
@@ -204,7 +205,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     }
 
     /// <summary>
-    /// Everything was read, of all vehicles: takes up a unit's track where a clean stop left it. Otherwise the unit is marked
+    /// Everything was read, of all vehicles in any order (facts, units, pulses), and marked: takes up a unit's track where a clean stop left it. Otherwise the unit is marked
     /// to be run again from its newest snapshot.
     /// </summary>
     public void Settle(VehicleName unit)
