@@ -15,6 +15,7 @@ internal static class Root
         root.Subcommands.Add(WatchCommand.Create());
         root.Subcommands.Add(ServeCommand.Create());
         root.Subcommands.Add(ReplayCommand.Create());
+        root.Subcommands.Add(ExportCommand.Create());
         root.Subcommands.Add(DigestCommand.Create());
         root.Subcommands.Add(ResumeCommand.Create());
         var parsed = root.Parse(args);

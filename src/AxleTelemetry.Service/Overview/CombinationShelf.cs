@@ -26,7 +26,8 @@ internal sealed class CombinationShelf
         return _kept[key] = Make(members, log);
     }
 
-    private static Combination? Make(ImmutableArray<LaneMember> members, ImmutableArray<FleetConfiguration> log)
+    /// <summary>The combination of vehicles as a log of configurations describes them; <c>null</c> where it cannot be told any more.</summary>
+    public static Combination? Make(ImmutableArray<LaneMember> members, ImmutableArray<FleetConfiguration> log)
     {
         var vehicles = members.Select(m => Describe(m, log)).OfType<VehicleDescription>().ToImmutableArray();
         if (vehicles.Length != members.Length || vehicles.IsEmpty) return null;
