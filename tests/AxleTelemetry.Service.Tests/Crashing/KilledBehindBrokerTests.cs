@@ -1,6 +1,7 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Service.Tests.Receiving;
-using AxleTelemetry.Service.Tests.Sharding;
+using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Service.Tests.Watching;
 using AxleTelemetry.Simulator.Chance;
 
@@ -16,7 +17,7 @@ public sealed class KilledBehindBrokerTests(ITestOutputHelper output)
     {
         Mosquitto.SkipUnlessInstalled();
         output.WriteLine($"seed {Seed}");
-        var messages = FleetTalk.Draw(Seed);
+        var messages = RandomFleet.Recording(Seed, 1200);
         var expected = Undisturbed.Digest(messages);
         await using var broker = new Mosquitto();
         await broker.Start();
@@ -30,7 +31,7 @@ public sealed class KilledBehindBrokerTests(ITestOutputHelper output)
         tally.Ended(await last.Stop());
         Assert.Equal(expected, await premises.Digest());
         Message.AssertKept(messages, premises.Kept());
-        tally.Hold(messages.Count, output);
+        tally.Hold(messages.Length, output);
     }
 
     /// <summary>From the first connection on the broker keeps what it cannot hand over.</summary>
@@ -42,15 +43,15 @@ public sealed class KilledBehindBrokerTests(ITestOutputHelper output)
     }
 
     /// <summary>Sends the recording in as many parts as there are kills: each to a process that is killed while it takes it.</summary>
-    private static async Task<KillTally> Killed(Premises premises, Device sender, List<RecordedMessage> messages)
+    private static async Task<KillTally> Killed(Premises premises, Device sender, ImmutableArray<RecordedMessage> messages)
     {
         var tally = new KillTally();
-        var part = messages.Count / 20;
+        var part = messages.Length / 20;
         var kills = Kill.Twenty(new SeededRandom(Seed), part);
         for (var i = 0; i < kills.Count; i++)
         {
             await using var service = premises.Serve(kills[i].HoldAt);
-            var sending = Send(sender, messages[(i * part)..(i == kills.Count - 1 ? messages.Count : (i + 1) * part)]);
+            var sending = Send(sender, messages[(i * part)..(i == kills.Count - 1 ? messages.Length : (i + 1) * part)]);
             await kills[i].Due(service);
             tally.Killed(kills[i], await service.Kill());
             await sending;
@@ -59,7 +60,7 @@ public sealed class KilledBehindBrokerTests(ITestOutputHelper output)
         return tally;
     }
 
-    private static async Task Send(Device sender, List<RecordedMessage> messages)
+    private static async Task Send(Device sender, ImmutableArray<RecordedMessage> messages)
     {
         foreach (var message in messages) Assert.True((await sender.Send(message.Payload.ToArray(), message.Topic)).IsSuccess);
     }

@@ -1,5 +1,6 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Messages.Recordings;
-using AxleTelemetry.Service.Tests.Sharding;
+using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Service.Tests.Watching;
 using AxleTelemetry.Simulator.Chance;
 
@@ -14,7 +15,7 @@ public sealed class KilledBrokerInsideTests(ITestOutputHelper output)
     public async Task After_kills_at_every_step_the_history_is_that_of_an_undisturbed_run()
     {
         output.WriteLine($"seed {Seed}");
-        var messages = FleetTalk.Draw(Seed);
+        var messages = RandomFleet.Recording(Seed, 1200);
         var expected = Undisturbed.Digest(messages);
         var port = Mosquitto.FreePort();
         using var premises = Premises.WithBrokerInside(port);
@@ -27,18 +28,18 @@ public sealed class KilledBrokerInsideTests(ITestOutputHelper output)
         tally.Ended(await last.Stop());
         Assert.Equal(expected, await premises.Digest());
         Message.AssertKept(messages, premises.Kept());
-        tally.Hold(messages.Count, output);
+        tally.Hold(messages.Length, output);
     }
 
-    private static async Task<KillTally> Killed(Premises premises, Devices devices, List<RecordedMessage> messages)
+    private static async Task<KillTally> Killed(Premises premises, Devices devices, ImmutableArray<RecordedMessage> messages)
     {
         var tally = new KillTally();
-        var part = messages.Count / 20;
+        var part = messages.Length / 20;
         var kills = Kill.Twenty(new SeededRandom(Seed), part);
         for (var i = 0; i < kills.Count; i++)
         {
             await using var service = premises.Serve(kills[i].HoldAt);
-            devices.Allow(i == kills.Count - 1 ? messages.Count : (i + 1) * part);
+            devices.Allow(i == kills.Count - 1 ? messages.Length : (i + 1) * part);
             await kills[i].Due(service);
             tally.Killed(kills[i], await service.Kill());
         }

@@ -1,4 +1,4 @@
-using AxleTelemetry.Service.Tests.Sharding;
+using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Service.Tests.Watching;
 
 namespace AxleTelemetry.Service.Tests.Crashing;
@@ -11,13 +11,13 @@ public sealed class OwnedJournalTests(ITestOutputHelper output)
     [Fact]
     public async Task The_second_process_says_who_owns_the_journal_and_the_first_goes_on()
     {
-        var messages = FleetTalk.Draw(Seed)[..100];
+        var messages = RandomFleet.Recording(Seed, 900)[..100];
         var expected = Undisturbed.Digest(messages);
         var port = Mosquitto.FreePort();
         using var premises = Premises.WithBrokerInside(port);
         await using var devices = new Devices(messages, port);
         await using var first = premises.Serve();
-        devices.Allow(messages.Count / 2);
+        devices.Allow(messages.Length / 2);
         await devices.UntilAcknowledged();
 
         await using (var second = premises.Run("serve"))
@@ -29,7 +29,7 @@ public sealed class OwnedJournalTests(ITestOutputHelper output)
             Assert.EndsWith("Stop that one first: a journal has one owner.", said, StringComparison.Ordinal);
         }
 
-        devices.Allow(messages.Count);
+        devices.Allow(messages.Length);
         await devices.UntilAcknowledged();
         await premises.UntilSettledAs(expected);
         await first.Stop();

@@ -25,7 +25,7 @@ internal sealed class Premises : IDisposable
         // Raw messages are kept however old their samples are: the recording is of a day long ago.
         File.WriteAllText(_settings, FormattableString.Invariant($$"""
             { "data_directory": "{{Data}}", {{broker}}, "http": { "listen": "127.0.0.1:{{Mosquitto.FreePort()}}" },
-              "fleets": { "demo": { "vehicles": "{{ExampleFiles.Of("")}}", "tickets": ["{{ExampleFiles.Tickets}}"], "trip": "national" } },
+              "fleets": { "north": { "vehicles": "{{ExampleFiles.Of("")}}", "tickets": ["{{ExampleFiles.Tickets}}"] } },
               "bounds": { "raw_days": 3650, "register_years": 30 }, "allowed_clock_skew_s": 60 }
             """));
     }
@@ -78,7 +78,7 @@ internal sealed class Premises : IDisposable
     }
 
     private static List<string> Kept(JournalReader journal) =>
-        [.. journal.Inputs(Position.Start, int.MaxValue).Where(i => i.Row.Kind == Codes.MessageInput).Select(i => Message.Text(TopicOf(i.Row), i.Row.Bytes.AsSpan())).Order(StringComparer.Ordinal)];
+        [.. journal.Inputs(Position.Start, int.MaxValue).Where(i => i.Row.Kind == Codes.MessageInput || i.Row.Kind == Codes.WideMessageInput).Select(i => Message.Text(TopicOf(i.Row), i.Row.Bytes.AsSpan())).Order(StringComparer.Ordinal)];
 
     private static string TopicOf(InputRow row) => $"{Topic.Root}{row.Vehicle.Fleet}/{row.Vehicle.Vehicle}/{UpStreamNames.All[row.Stream.Code]}";
 }

@@ -1,6 +1,7 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Service.Tests.Receiving;
-using AxleTelemetry.Service.Tests.Sharding;
+using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Service.Tests.Watching;
 
 namespace AxleTelemetry.Service.Tests.Crashing;
@@ -10,7 +11,7 @@ public sealed class RestartedBrokerTests(ITestOutputHelper output)
 {
     private const ulong Seed = 17;
 
-    private readonly List<RecordedMessage> _messages = FleetTalk.Draw(Seed)[..300];
+    private readonly ImmutableArray<RecordedMessage> _messages = RandomFleet.Recording(Seed, 900)[..300];
 
     [Fact]
     public async Task The_service_comes_back_by_itself_and_loses_nothing_that_the_broker_stored()
@@ -40,7 +41,7 @@ public sealed class RestartedBrokerTests(ITestOutputHelper output)
         }
 
         // What comes while the service is away waits at the broker, which is killed as well.
-        await sender.Send(_messages.Count);
+        await sender.Send(_messages.Length);
         await Eventually.Holds(() => broker.HasStored(_messages[^1].Payload.Span), () => "the last message is not stored");
         await broker.Kill();
         await broker.Start();
@@ -62,7 +63,7 @@ public sealed class RestartedBrokerTests(ITestOutputHelper output)
         broker.Forget();
         await broker.Start();
         await service.Says.Until("again, but the broker has forgotten the session: messages sent meanwhile are missing.");
-        await sender.Send(_messages.Count);
+        await sender.Send(_messages.Length);
         await Settled(premises, service);
     }
 
@@ -81,6 +82,6 @@ public sealed class RestartedBrokerTests(ITestOutputHelper output)
         var trace = await service.Stop();
         Assert.Equal(expected, await premises.Digest());
         Message.AssertKept(_messages, premises.Kept());
-        output.WriteLine($"seed {Seed}: {_messages.Count} messages, {trace.Again} came again. {string.Join(" / ", service.Says.All)}");
+        output.WriteLine($"seed {Seed}: {_messages.Length} messages, {trace.Again} came again. {string.Join(" / ", service.Says.All)}");
     }
 }
