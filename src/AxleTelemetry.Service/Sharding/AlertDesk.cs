@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
@@ -11,7 +12,8 @@ namespace AxleTelemetry.Service.Sharding;
 /// <summary>Gives what became known to the alerts, and writes what they tell.</summary>
 /// <param name="settings">How alerts are told.</param>
 /// <param name="combination">The vehicles that a unit's lane has now; <c>null</c> where it has none.</param>
-internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combination?> combination)
+/// <param name="together">Vehicles in versions that were a lane.</param>
+internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combination?> combination, Func<ImmutableArray<LaneMember>, Combination> together)
 {
     // A habit is kept in seconds and judged by the quarter of an hour.
     private const double HeardEvery = 10;
@@ -24,7 +26,7 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
     {
         foreach (var (members, output) in change.Outputs)
             if (output is LaneOutput.Episode episode)
-                Take(new TellingInput.Said(draft.NextTold(), draft.Now, members[0].Vehicle, episode), draft);
+                Take(new TellingInput.Said(draft.NextTold(), draft.Now, members[0].Vehicle, episode), draft, together(members));
     }
 
     /// <summary>A unit's history was corrected.</summary>
@@ -51,7 +53,8 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
 
     private int Days(VehicleName vehicle) => Book.Vehicles.GetValueOrDefault(vehicle)?.Hearing.Days.Length ?? -1;
 
-    private TellingStep Take(TellingInput input, BatchDraft draft)
+    // By the time it is told the lane may have other vehicles: parts are those of the vehicles that it was said of.
+    private TellingStep Take(TellingInput input, BatchDraft draft, Combination? saidOf = null)
     {
         var step = Book.Step(input, settings);
         Book = step.Book;
@@ -60,7 +63,7 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
             draft.Add(new TellingRow(Codes.Of(change.Id.Vehicle), Codes.AlertTold, change.Id.ToString())
             {
                 At = change.At,
-                Bytes = [.. AlertChangeJson.Write(change, combination(change.Id.Vehicle), Book.Vehicles.GetValueOrDefault(change.Id.Vehicle)?.Hearing.Usual)],
+                Bytes = [.. AlertChangeJson.Write(change, saidOf ?? combination(change.Id.Vehicle), Book.Vehicles.GetValueOrDefault(change.Id.Vehicle)?.Hearing.Usual)],
             });
             draft.Touched.Add((change.Id.Vehicle, Codes.Alerts));
         }

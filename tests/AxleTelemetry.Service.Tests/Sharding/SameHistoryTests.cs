@@ -31,6 +31,14 @@ public sealed class SameHistoryTests : IDisposable
 
     [Theory]
     [MemberData(nameof(Seeds))]
+    public void A_queue_of_hours_taken_in_one_batch_gives_the_same_digest_whatever_was_coupled_to_what_meanwhile(ulong seed)
+    {
+        var messages = RandomFleet.Recording(seed);
+        Assert.Equal(Digest(messages, () => 50), Digest(messages, () => messages.Length));
+    }
+
+    [Theory]
+    [MemberData(nameof(Seeds))]
     public void A_journal_that_is_killed_or_closed_at_any_batch_comes_to_the_same_digest(ulong seed)
     {
         var messages = RandomFleet.Recording(seed, 2400);
