@@ -25,7 +25,7 @@ internal abstract record ShardOpening
     {
         JournalOpening.Opened opened => Restore(opened.Journal, options),
         JournalOpening.InUse used => new InUse($"The journal of shard '{name}' in {directory} is in use by {used.Owner}. Stop that one first: a journal has one owner."),
-        JournalOpening.Corrupt corrupt => new Failed($"The journal {corrupt.Path} is damaged: {corrupt.Why} Nothing was changed. Restore it from a backup, or move it away to begin anew."),
+        JournalOpening.Corrupt corrupt => new Failed($"The journal {corrupt.Path} is damaged: {corrupt.Why.TrimEnd('.')}. Nothing was changed. Restore it from a backup, or move it away to begin anew."),
         JournalOpening.TooNew newer => new Failed(FormattableString.Invariant($"The journal {newer.Path} was written by a newer release (version {newer.Version}, this one knows {newer.Known}). Nothing was changed.")),
         JournalOpening.NotWritable closed => new Failed($"{closed.Path} cannot be written: {closed.Why}"),
         var other => throw new InvalidOperationException($"An outcome of opening that nobody handles: {other}"),

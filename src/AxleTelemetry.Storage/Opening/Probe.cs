@@ -43,7 +43,7 @@ internal abstract record Probe
         if (connection.Number("PRAGMA application_id") != Schema.ApplicationId) return new Corrupt("it is a database of another program");
         var version = connection.Number("PRAGMA user_version");
         if (version > Schema.Version) return new TooNew(version);
-        if (whole && connection.Text("PRAGMA quick_check(1)") is var check && check != "ok") return new Corrupt(check);
+        if (whole && connection.Text("PRAGMA quick_check(1)") is var check && check != "ok") return new Corrupt(check.ReplaceLineEndings(" "));
         if (version == 0) return new Sound(0);
         if (connection.Number("SELECT count(*) FROM sqlite_schema WHERE name = 'owner'") == 0) return new Corrupt("its tables are missing");
         var shard = connection.Text("SELECT shard FROM owner");
