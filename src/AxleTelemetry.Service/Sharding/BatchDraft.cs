@@ -35,7 +35,9 @@ internal sealed class BatchDraft
     /// <summary>Begins a further batch.</summary>
     public void Begin(long number, Moment now)
     {
-        (Number, Now, _told) = (number, now, 0);
+        // A batch that came to nothing gives its number back, but the alerts have seen its places: one seen again would be passed over.
+        if (number != Number) _told = 0;
+        (Number, Now) = (number, now);
         _inputs.Clear();
         _history.Clear();
         _telling.Clear();

@@ -60,7 +60,8 @@ internal static class AlertChangeJson
 
     private static string Sentence(AlertChange change, SubjectWords subjects, Combination? combination, TimeSpan? usual)
     {
-        if (change.Episode is { } episode && combination is not null) return new Sentences(combination).Of(episode);
+        // An episode that outlived a coupling may be about parts that these vehicles do not have.
+        if (change.Episode is { } episode && combination is not null && subjects.IsOf(episode.Key)) return new Sentences(combination).Of(episode);
         if (change.Id.Subject.Finding is { } key) return Closes(change) ? $"Ended: {subjects.Of(key)}." : subjects.Sentence(key, change.Level, change.Figures);
         return Closes(change) ? $"Ended: {change.Id.Vehicle.Id} is heard again."
             : AlertSentences.Silent(change.Id.Vehicle, TimeSpan.FromSeconds(Math.Max(0, change.At.SecondsSince(change.Id.Since))), usual);

@@ -43,7 +43,8 @@ internal sealed class SubjectWords(PartNames names)
         return IsOf(key) ? new Sentences(names.Combination!).Of(key, level, new FindingDetail.None()) : $"{Names.Begin(Of(key))}.";
     }
 
-    private bool IsOf(FindingKey key) => names.Combination is { } combination && key.Kind switch
+    /// <summary>True where what was found is about parts of these vehicles.</summary>
+    public bool IsOf(FindingKey key) => names.Combination is { } combination && key.Kind switch
     {
         FindingKind.Overload or FindingKind.CannotTell => names.IsOf(key.Margin),
         FindingKind.LoweredForNothing or FindingKind.AutomaticLoweringDidNotAct or FindingKind.MovingOffAid or FindingKind.LiftDisputed or FindingKind.AxleRelieved =>

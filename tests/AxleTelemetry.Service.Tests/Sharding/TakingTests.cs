@@ -1,5 +1,6 @@
 using System.Text;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Messages.Refusals;
 using AxleTelemetry.Service.Sharding;
@@ -51,6 +52,21 @@ public sealed class TakingTests
         Assert.Equal(1, run.Shard.State.Unknown.Messages);
         Assert.Equal(1, run.Shard.State.Refusals.Of("", "").Total);
         Assert.Single(Inputs(store, "RT-01"));
+    }
+
+    [Fact]
+    public void What_a_person_does_after_a_while_in_which_nothing_happened_is_taken()
+    {
+        var (run, store) = ShardRun.InMemory(Start);
+        run.Append(Message("RT-01", "pressure", Pressure(400)));
+        run.Pass(Start.Plus(3 * 86_400));
+        var silent = Assert.Single(run.Shard.State.Alerts.Alerts);
+        // A tick of which nothing comes gives its number back.
+        for (var minute = 1; minute < 10; minute++) run.Pass(run.Now.Plus(60));
+        var taken = Assert.IsType<ActionOutcome.Taken>(run.Shard.Act(silent.Id, new OperatorAction.Acknowledge("desk"), run.Now.Plus(1)));
+        run.Write();
+        Assert.NotEmpty(taken.Changes);
+        Assert.IsType<AlertState.Acknowledged>(run.Shard.State.Alerts.Find(silent.Id)!.State);
     }
 
     [Fact]
