@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Diagnostics.Metrics;
 using AxleTelemetry.Service.Events;
 using AxleTelemetry.Service.Health;
@@ -64,7 +63,7 @@ internal sealed class ServiceMeter : IDisposable
     private void Gauge(string name, string? unit, string text, Func<ShardHealth, double> value) =>
         _meter.CreateObservableGauge(name, () => _desks.All.Select(d => new Measurement<double>(value(d.Health), new KeyValuePair<string, object?>("shard", d.Name))), unit, text);
 
-    private ImmutableArray<Measurement<long>> Figures(Func<FleetFigures, string, IEnumerable<Measurement<long>>> of) => [.. _desks.All.SelectMany(d => of(_board.Of(d.Name), d.Name))];
+    private IEnumerable<Measurement<long>> Figures(Func<FleetFigures, string, IEnumerable<Measurement<long>>> of) => _desks.All.SelectMany(d => of(_board.Of(d.Name), d.Name));
 
     private static Measurement<long> Measured(long value, string shard, params ReadOnlySpan<(string Name, string Value)> tags)
     {
