@@ -14,17 +14,20 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     /// <summary>The moment of a coupling or version that holds before anything is heard.</summary>
     public static Moment Beginning { get; } = new(long.MinValue);
 
-    private readonly SortedDictionary<VehicleName, LaneHistory> _lanes = [];
-    private readonly SortedDictionary<VehicleName, RecentReadings> _recent = [];
+    private readonly Dictionary<VehicleName, LaneHistory> _lanes = [];
+    private readonly Dictionary<VehicleName, RecentReadings> _recent = [];
+    private readonly MarkedLanes _marked = new();
     private readonly FleetLedger _ledger = new(settings.RememberFacts);
     private readonly ByteWriter _buffer = new();
 
     /// <summary>Units that were heard of, by name.</summary>
-    public IEnumerable<VehicleName> Units => _lanes.Keys;
+    public IEnumerable<VehicleName> Units => _lanes.Keys.Order();
 
     /// <summary>Units whose history is to be corrected, oldest moment first.</summary>
-    public IEnumerable<(VehicleName Unit, Moment From)> ToBeCorrected =>
-        _lanes.Where(l => l.Value.CorrectFrom is not null).Select(l => (l.Key, From: new Moment(l.Value.CorrectFrom!.Value))).OrderBy(l => l.From);
+    public IEnumerable<(VehicleName Unit, Moment From)> ToBeCorrected => _marked.InOrder;
+
+    /// <summary>How many units <see cref="ToBeCorrected"/> names.</summary>
+    public int CountToBeCorrected => _marked.Count;
 
     /// <summary>True while a unit's history is to be corrected, or being corrected.</summary>
     public bool IsBehind(VehicleName unit) => _lanes.GetValueOrDefault(unit) is { OldestMark: not null };
@@ -50,36 +53,27 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
 
     /// <summary>The unit whose lane takes a vehicle's readings of a moment; <c>null</c> for a trailer behind nobody.</summary>
     public VehicleName? UnitOf(VehicleName vehicle, Moment at) =>
-        settings.IsPowered(vehicle) ? vehicle : _ledger.UnitOf(vehicle, at.UnixMilliseconds == long.MinValue ? long.MinValue : at.UnixMilliseconds - 1);
+        settings.IsPowered(vehicle) ? vehicle : TrailerUnit(vehicle, at.UnixMilliseconds);
+
+    /// <summary>Changes with every statement that may put other vehicles into a unit: as long as it stays, so does <see cref="MembersOf"/>.</summary>
+    public int CouplingsTaken { get; private set; }
 
     /// <summary>Takes a reading, in whatever order. The archive holds those taken before, not yet this one.</summary>
-    public ReadingOutcome Take(VehicleName vehicle, in Reading reading)
+    public ReadingOutcome Take(VehicleName vehicle, in Reading reading) => Taking(vehicle).Take(reading);
+
+    /// <summary>Begins to take readings of one vehicle: it is looked up once for all of them.</summary>
+    public VehicleTaking Taking(VehicleName vehicle)
     {
-        var recent = RecentOf(vehicle);
-        if (settings.IsPowered(vehicle)) LaneOf(vehicle, out _);
-        var placing = reading.At.UnixMilliseconds > recent.HeldAfter ? recent.Add(reading) : PlaceInArchive(vehicle, reading);
-        var counts = recent.Counts;
-        if (placing is Placing.Greater or Placing.Lesser) counts = counts with { Conflicting = counts.Conflicting + 1 };
-        if (placing == Placing.Repeated) counts = counts with { Repeated = counts.Repeated + 1 };
-        recent.Counts = counts;
-        if (placing == Placing.Repeated) return ReadingOutcome.Repeated;
-        if (placing == Placing.Lesser) return ReadingOutcome.Lesser;
-        recent.NoteNewest(reading.At.UnixMilliseconds);
-        var lateness = NoteLate(vehicle, reading);
-        recent.Counts = lateness switch
-        {
-            Lateness.InTime => counts with { Taken = counts.Taken + 1 },
-            Lateness.Late => counts with { Taken = counts.Taken + 1, Late = counts.Late + 1 },
-            Lateness.TooLate => counts with { TooLate = counts.TooLate + 1 },
-            _ => throw new InvalidOperationException("Lateness has no fourth case."),
-        };
-        return lateness == Lateness.InTime ? ReadingOutcome.Taken : lateness == Lateness.Late ? ReadingOutcome.Late : ReadingOutcome.TooLate;
+        LaneHistory? own = null;
+        if (settings.IsPowered(vehicle)) LaneOf(vehicle, out own);
+        return new VehicleTaking(this, vehicle, RecentOf(vehicle), own);
     }
 
     /// <summary>Takes a statement of what hangs on a vehicle. One that is too late for its own moment holds from the oldest that can be run again.</summary>
     public FactOutcome Take(CouplingStatement statement)
     {
         LaneOf(statement.By, out _);
+        CouplingsTaken++;
         var outcome = _ledger.Enter(statement);
         if (outcome is FactOutcome.Entered or FactOutcome.ConflictWon)
             foreach (var unit in _ledger.Concerned(statement.By, statement.At.UnixMilliseconds).ToList()) NoteFact(unit, statement.At.UnixMilliseconds);
@@ -143,7 +137,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         // It begins further back than the newest snapshot: what lies between is needed until it has ended.
         if (start.UpTo != lane.Shelf.Before(from)) lane.Correcting = Math.Min(from, start.UpTo + 1);
         var pass = new LanePass(start.Track, _ledger,
-            (vehicle, after, to) => archive.Between(vehicle, new Moment(after), new Moment(to)), (vehicle, at) => archive.WordsAt(vehicle, new Moment(at)));
+            (vehicle, after, to) => new ReadingStream.Archived(archive.Between(vehicle, new Moment(after), new Moment(to))), (vehicle, at) => archive.WordsAt(vehicle, new Moment(at)));
         return new Correction(lane, archive, start, pass);
     }
 
@@ -193,6 +187,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     /// <summary>Reads what was written, in a history that has taken nothing. False where the bytes are not whole.</summary>
     public bool ReadFacts(VehicleName vehicle, ref ByteReader from)
     {
+        CouplingsTaken++;
         _ledger.Read(vehicle, ref from);
         return from.EndedWell;
     }
@@ -224,7 +219,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         lane.SteppedTo = end;
     }
 
-    private Placing PlaceInArchive(VehicleName vehicle, in Reading reading)
+    internal Placing PlaceInArchive(VehicleName vehicle, in Reading reading)
     {
         var greatest = double.NegativeInfinity;
         foreach (var other in archive.Between(vehicle, new Moment(reading.At.UnixMilliseconds - 1), reading.At))
@@ -246,17 +241,20 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     private long OldestOf(VehicleName unit) =>
         _lanes.TryGetValue(unit, out var lane) ? lane.Shelf.Oldest : settings.IsPowered(unit) ? long.MinValue : long.MaxValue;
 
-    private Lateness NoteLate(VehicleName vehicle, in Reading reading)
+    /// <summary>Says what a trailer's reading means for what was stepped.</summary>
+    internal Lateness NoteTrailer(VehicleName trailer, in Reading reading)
     {
         var at = reading.At.UnixMilliseconds;
-        var lateness = UnitOf(vehicle, reading.At) is { } unit && _lanes.TryGetValue(unit, out var lane) ? lane.Note(at) : Lateness.InTime;
-        if (settings.IsPowered(vehicle) || !StandingWord.Is(reading)) return lateness;
+        var lateness = TrailerUnit(trailer, at) is { } unit && _lanes.TryGetValue(unit, out var lane) ? lane.Note(at) : Lateness.InTime;
+        if (!StandingWord.Is(reading)) return lateness;
         // A lane that the trailer joined later began with what it had last said.
-        foreach (var claimer in _ledger.Claimers(vehicle))
-            if (_ledger.FirstClaim(claimer, vehicle, at) is { } joined && _lanes[claimer].Note(joined) == Lateness.Late)
+        foreach (var claimer in _ledger.Claimers(trailer))
+            if (_ledger.FirstClaim(claimer, trailer, at) is { } joined && _lanes[claimer].Note(joined) == Lateness.Late)
                 lateness = Lateness.Late;
         return lateness;
     }
+
+    internal VehicleName? TrailerUnit(VehicleName trailer, long at) => _ledger.UnitOf(trailer, at == long.MinValue ? long.MinValue : at - 1);
 
     private void NoteFact(VehicleName unit, long at)
     {
@@ -264,8 +262,9 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         if (lane.Note(at) == Lateness.TooLate) lane.Note(lane.Shelf.Oldest + 1);
     }
 
-    private IEnumerable<Reading> Readings(VehicleName vehicle, long after, long to) =>
-        RecentOf(vehicle) is var recent && after >= recent.HeldAfter ? recent.Between(after, to) : archive.Between(vehicle, new Moment(after), new Moment(to));
+    private ReadingStream Readings(VehicleName vehicle, long after, long to) => RecentOf(vehicle) is var recent && after >= recent.HeldAfter
+        ? recent.Between(after, to)
+        : new ReadingStream.Archived(archive.Between(vehicle, new Moment(after), new Moment(to)));
 
     private (long UpTo, LaneTrack Track) StartBefore(VehicleName unit, LaneHistory lane, long from)
     {
@@ -285,7 +284,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     private void LaneOf(VehicleName unit, out LaneHistory lane)
     {
         if (_lanes.TryGetValue(unit, out lane!)) return;
-        lane = new LaneHistory(settings);
+        lane = new LaneHistory(unit, settings, _marked);
         _lanes.Add(unit, lane);
     }
 

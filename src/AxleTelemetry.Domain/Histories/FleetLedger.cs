@@ -11,9 +11,9 @@ namespace AxleTelemetry.Domain.Histories;
 /// <param name="remember">How long what was said is kept behind the oldest moment that its vehicle can be run again from, s.</param>
 internal sealed partial class FleetLedger(double remember)
 {
-    private readonly SortedDictionary<VehicleName, SortedList<long, ImmutableArray<VehicleName>>> _couplings = [];
-    private readonly SortedDictionary<VehicleName, SortedList<long, int>> _versions = [];
-    private readonly SortedDictionary<VehicleName, SortedSet<VehicleName>> _claimers = [];
+    private readonly Dictionary<VehicleName, SortedList<long, ImmutableArray<VehicleName>>> _couplings = [];
+    private readonly Dictionary<VehicleName, SortedList<long, int>> _versions = [];
+    private readonly Dictionary<VehicleName, SortedSet<VehicleName>> _claimers = [];
 
     /// <summary>Enters a statement of what hangs on a vehicle. Of two for one moment the greater counts.</summary>
     public FactOutcome Enter(CouplingStatement statement)
@@ -178,7 +178,7 @@ internal sealed partial class FleetLedger(double remember)
         return last is { } claim && StatedAt(claim.By, at).Contains(trailer) ? claim.By : null;
     }
 
-    private static long? NextKey<T>(SortedDictionary<VehicleName, SortedList<long, T>> lists, VehicleName of, long after) =>
+    private static long? NextKey<T>(Dictionary<VehicleName, SortedList<long, T>> lists, VehicleName of, long after) =>
         lists.TryGetValue(of, out var own) && IndexAfter(own, after) is var i && i < own.Count ? own.Keys[i] : null;
 
     private static long? Sooner(long? a, long? b) => a is not { } x ? b : b is { } y && y < x ? y : x;

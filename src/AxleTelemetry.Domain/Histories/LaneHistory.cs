@@ -1,7 +1,9 @@
+using AxleTelemetry.Domain.Vehicles;
+
 namespace AxleTelemetry.Domain.Histories;
 
 /// <summary>One unit: its track as far as it was stepped, from when on it is to be corrected, and up to when there are snapshots.</summary>
-internal sealed class LaneHistory(HistorySettings settings)
+internal sealed class LaneHistory(VehicleName unit, HistorySettings settings, MarkedLanes marked)
 {
     private (long SteppedTo, byte[] Track)? _kept;
 
@@ -12,7 +14,15 @@ internal sealed class LaneHistory(HistorySettings settings)
     public long SteppedTo { get; set; } = long.MinValue;
 
     /// <summary>From when on history is to be corrected; <c>null</c> where nothing came late.</summary>
-    public long? CorrectFrom { get; set; }
+    public long? CorrectFrom
+    {
+        get;
+        set
+        {
+            if (value != field) marked.Set(unit, value);
+            field = value;
+        }
+    }
 
     /// <summary>From when on history is being corrected now; <c>null</c> where it is not.</summary>
     public long? Correcting { get; set; }

@@ -11,7 +11,7 @@ namespace AxleTelemetry.Domain.Histories;
 /// <param name="readings">A vehicle's readings after one moment, up to another.</param>
 /// <param name="words">What a vehicle last said of its lifts and suspension, up to a moment.</param>
 internal sealed class LanePass(
-    LaneTrack track, FleetLedger ledger, Func<VehicleName, long, long, IEnumerable<Reading>> readings, Func<VehicleName, long, IEnumerable<Reading>> words)
+    LaneTrack track, FleetLedger ledger, Func<VehicleName, long, long, ReadingStream> readings, Func<VehicleName, long, IEnumerable<Reading>> words)
 {
     private VehicleName Unit => track.Members[0].Vehicle;
 
@@ -25,18 +25,22 @@ internal sealed class LanePass(
     /// <param name="after">Everything up to here was taken.</param>
     /// <param name="to">The end, included.</param>
     /// <param name="said">Receives what follows.</param>
-    /// <param name="before">Called with the moment of each reading before it is stepped.</param>
+    /// <param name="before">Called with each moment before its first reading is stepped.</param>
     public IEnumerable<Reading> Steps(long after, long to, LaneSaid said, Action<long> before)
     {
         while (after < to)
         {
             var next = ledger.Next(Unit, after);
             var end = next is { } change && change < to ? change : to;
-            foreach (var (body, reading) in Merged(track.Members, after, end))
+            var streams = Begin(after, end);
+            var moment = after;
+            for (var body = First(streams); body >= 0; body = First(streams))
             {
-                before(reading.At.UnixMilliseconds);
+                var reading = streams[body]!.Current;
+                if (reading.At.UnixMilliseconds != moment) before(moment = reading.At.UnixMilliseconds);
                 track.Step(body, reading, said);
                 yield return reading;
+                Advance(streams, body);
             }
 
             if (next <= to) Become(ledger.MembersAt(Unit, end), end, said);
@@ -49,15 +53,16 @@ internal sealed class LanePass(
         if (!members.AsSpan().SequenceEqual(track.Members.AsSpan())) track.Become(members, at, words, said);
     }
 
-    private IEnumerable<(int Body, Reading Reading)> Merged(ImmutableArray<LaneMember> members, long after, long to)
+    private ReadingStream?[] Begin(long after, long to)
     {
-        ReadingStream?[] streams = [.. members.Select(m => new ReadingStream(readings(m.Vehicle, after, to)))];
-        for (var i = 0; i < streams.Length; i++) Advance(streams, i);
-        while (First(streams) is var body and >= 0)
+        var streams = new ReadingStream?[track.Members.Length];
+        for (var i = 0; i < streams.Length; i++)
         {
-            yield return (body, streams[body]!.Current);
-            Advance(streams, body);
+            streams[i] = readings(track.Members[i].Vehicle, after, to);
+            Advance(streams, i);
         }
+
+        return streams;
     }
 
     private static int First(ReadingStream?[] streams)

@@ -36,10 +36,7 @@ internal sealed class RecentReadings
     public void NoteNewest(long at) => Newest = Math.Max(Newest, at);
 
     /// <summary>Those after one moment, up to another. To be read to its end before anything is added.</summary>
-    public IEnumerable<Reading> Between(long after, long to)
-    {
-        for (var i = FirstAfter(after); i < _readings.Count && _readings[i].At.UnixMilliseconds <= to; i++) yield return _readings[i];
-    }
+    public ReadingStream Between(long after, long to) => new ReadingStream.Held(_readings, FirstAfter(after), FirstAfter(to));
 
     /// <summary>Those up to a moment need not be held any more.</summary>
     public void Forget(long to)
@@ -68,7 +65,9 @@ internal sealed class RecentReadings
 
     private int FirstAfter(long moment)
     {
-        int low = 0, high = _readings.Count;
+        // The end is asked for most.
+        if (_readings.Count == 0 || _readings[^1].At.UnixMilliseconds <= moment) return _readings.Count;
+        int low = 0, high = _readings.Count - 1;
         while (low < high)
         {
             var middle = (low + high) / 2;

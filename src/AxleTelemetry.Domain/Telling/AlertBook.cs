@@ -37,7 +37,7 @@ public sealed record AlertBook
             TellingInput.Said said => Done(book.Change(said.Vehicle, v => Course.Take(v, said.Vehicle, said.Episode, pen)), pen),
             TellingInput.Corrected corrected => Done(book.Change(corrected.Vehicle, v => Correction.Take(v, corrected, pen)), pen),
             TellingInput.Heard heard => Done(book.Change(heard.Vehicle, v => Passing.Hear(v, pen)), pen),
-            TellingInput.Tick => Done(book.Vehicles.Keys.Aggregate(book, (b, name) => b.Change(name, v => Passing.Take(v, name, pen))), pen),
+            TellingInput.Tick => Done(book.Pass(pen), pen),
             TellingInput.Acted acted => book.Act(acted, pen),
             TellingInput.Reached reached => book.Reach(reached, pen),
             _ => throw new ArgumentOutOfRangeException(nameof(input), input, "Unknown input."),
@@ -49,6 +49,16 @@ public sealed record AlertBook
         other.Vehicles.TryGetValue(vehicle, out var alerts) ? this with { Vehicles = Vehicles.SetItem(vehicle, alerts) } : this;
 
     private static TellingStep Done(AlertBook book, Pen pen) => new(book, pen.Changes, null);
+
+    // Every second, over all vehicles, for nearly all of which nothing changes.
+    private AlertBook Pass(Pen pen)
+    {
+        var vehicles = Vehicles;
+        foreach (var (name, before) in Vehicles)
+            if (Passing.Take(before, name, pen) is var after && !ReferenceEquals(before, after))
+                vehicles = vehicles.SetItem(name, after);
+        return ReferenceEquals(vehicles, Vehicles) ? this : this with { Vehicles = vehicles };
+    }
 
     private TellingStep Act(TellingInput.Acted acted, Pen pen)
     {

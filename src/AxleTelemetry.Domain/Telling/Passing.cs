@@ -64,6 +64,7 @@ internal static class Passing
 
     private static VehicleAlerts Forget(VehicleAlerts vehicle, Pen pen)
     {
+        if (vehicle.Alerts.IsEmpty) return vehicle;
         var edge = pen.At.Plus(-pen.Settings.KeepClosed.TotalSeconds);
         var closed = vehicle.Alerts.Where(a => !a.State.IsOpen).ToArray();
         var gone = closed.Where((a, i) => i < closed.Length - VehicleAlerts.MostClosed || a.State is AlertState.Normal normal && normal.At < edge).ToHashSet(ReferenceEqualityComparer.Instance);

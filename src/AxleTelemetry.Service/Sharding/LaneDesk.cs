@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Storage.Rows;
@@ -11,7 +12,9 @@ namespace AxleTelemetry.Service.Sharding;
 internal sealed class LaneDesk(ShardState state)
 {
     private readonly Dictionary<VehicleName, Moment> _marked = [];
+    private readonly Dictionary<VehicleName, ImmutableArray<StreamMarks>> _members = [];
     private readonly HistoryChange _change = new();
+    private (int Couplings, int Followed) _membersAt;
     private Correction? _running;
     private (VehicleName Unit, string Why)? _failed;
 
@@ -127,12 +130,15 @@ internal sealed class LaneDesk(ShardState state)
         if (state.Releases.DueTo(unit, Members(unit), draft.Now.UnixMilliseconds) is { } to) Step(unit, to, draft);
     }
 
-    private List<StreamMarks> Members(VehicleName unit)
+    /// <summary>How far the streams of a unit's vehicles have come, those that were heard of. Looked up anew when somebody was coupled or is heard for the first time.</summary>
+    private ImmutableArray<StreamMarks> Members(VehicleName unit)
     {
-        List<StreamMarks> members = [];
-        foreach (var vehicle in state.History.MembersOf(unit))
-            if (state.Followed(vehicle) is { } followed)
-                members.Add(followed.Marks);
+        var known = (state.History.CouplingsTaken, state.CountFollowed);
+        if (known != _membersAt) _members.Clear();
+        _membersAt = known;
+        if (_members.TryGetValue(unit, out var members)) return members;
+        members = [.. state.History.MembersOf(unit).Select(state.Followed).OfType<FollowedVehicle>().Select(f => f.Marks)];
+        _members.Add(unit, members);
         return members;
     }
 

@@ -32,7 +32,7 @@ internal sealed record LoopFigures
     {
         Batch = shard.LastBatch,
         Stopped = [.. shard.State.Stopped.Select(s => (s.Key, s.Value))],
-        ToBeCorrected = shard.State.History.ToBeCorrected.Count(),
+        ToBeCorrected = shard.State.History.CountToBeCorrected,
         Corrected = shard.Corrected,
         IsSettled = shard.IsSettled,
         ConfigurationVersion = shard.State.Log.Any ? shard.State.Configuration.Version : "",

@@ -79,7 +79,7 @@ internal sealed class MessageDesk(ShardState state)
         Count(vehicle, known.Topic.Stream, received, draft);
         var taken = new TakenMessage(received);
         foreach (ref readonly var reading in _message.Readings) taken.Note(reading.At);
-        foreach (ref readonly var reading in _message.Readings) Take(vehicle, entry, reading, ref taken, draft);
+        TakeReadings(vehicle, entry, ref taken, draft);
         foreach (var coupling in _message.Couplings) Take(vehicle, coupling, message, ref taken, draft);
         if (_message.Presence is { } presence) (vehicle.Online, taken.IsNews) = (presence.Online, true);
         if (_message.Refusals.Total > 0) Refuse(vehicle, message, received, draft);
@@ -100,14 +100,20 @@ internal sealed class MessageDesk(ShardState state)
         draft.Touched.Add((vehicle.Name, Codes.Pulse));
     }
 
-    private void Take(FollowedVehicle vehicle, ConfigurationLog.Entry entry, in Reading reading, ref TakenMessage taken, BatchDraft draft)
+    private void TakeReadings(FollowedVehicle vehicle, ConfigurationLog.Entry entry, ref TakenMessage taken, BatchDraft draft)
     {
-        if (state.Readings.Placed(vehicle.Name, entry, vehicle.Described, reading) is not { } placed) return;
-        var outcome = state.History.Take(vehicle.Name, placed);
-        if (outcome == ReadingOutcome.Repeated) return;
-        taken.IsNews = true;
-        if (state.Archive.Add(vehicle.Name, placed, taken.IsWide)) draft.Touched.Add((vehicle.Name, Codes.Words));
-        AnyLate |= outcome == ReadingOutcome.Late;
+        if (_message.Readings.IsEmpty) return;
+        var history = state.History.Taking(vehicle.Name);
+        var archive = state.Archive.Adding(vehicle.Name, taken.IsWide);
+        foreach (ref readonly var reading in _message.Readings)
+        {
+            if (!state.Readings.Place(vehicle.Name, entry, vehicle.Described, reading, out var placed)) continue;
+            var outcome = history.Take(placed);
+            if (outcome == ReadingOutcome.Repeated) continue;
+            taken.IsNews = true;
+            if (archive.Add(placed)) draft.Touched.Add((vehicle.Name, Codes.Words));
+            AnyLate |= outcome == ReadingOutcome.Late;
+        }
     }
 
     private void Take(FollowedVehicle vehicle, Messages.Payloads.CouplingStatement stated, in Received message, ref TakenMessage taken, BatchDraft draft)

@@ -15,30 +15,38 @@ namespace AxleTelemetry.Service.Sharding;
 internal sealed class RawArchive(IShardStore store, StoredReadings readings) : IHistoryArchive
 {
     private const long HourLength = WideMessages.HourLength;
-    private const int MostReadings = 2_000_000, MostHours = 20_000, Page = 500;
+    private const int MostReadings = 2_000_000, MostHours = 20_000, MostSpare = 512, MostSpares = 2_000, Page = 500;
 
     private readonly Dictionary<(VehicleName Vehicle, long Hour), HourOfReadings> _hours = [];
     private readonly Dictionary<VehicleName, List<Reading>> _uncommitted = [];
+    private readonly Stack<List<Reading>> _spare = [];
     private readonly Dictionary<VehicleName, HashSet<(ReadingKind Kind, ushort Key)>> _words = [];
     private readonly WideMessages _wide = new(store, readings);
-    private int _held;
+    private int _held, _hoursChanged;
     private long _asked;
 
-    /// <summary>A reading was taken; its message is committed with the batch. True for the first word of its kind.</summary>
+    /// <summary>Begins to add the readings of a message, which is committed with the batch: its vehicle is looked up once for all of them.</summary>
     /// <param name="vehicle">Whose.</param>
-    /// <param name="reading">The reading.</param>
-    /// <param name="isWide">Whether its message is a <see cref="WideMessages.IsWide"/> one.</param>
-    public bool Add(VehicleName vehicle, in Reading reading, bool isWide)
+    /// <param name="isWide">Whether it is a <see cref="WideMessages.IsWide"/> one.</param>
+    public Addition Adding(VehicleName vehicle, bool isWide)
     {
-        if (isWide) _wide.Add(vehicle, reading);
-        if (!_uncommitted.TryGetValue(vehicle, out var own)) _uncommitted.Add(vehicle, own = []);
-        own.Add(reading);
-        if (_hours.Count > 0 && _hours.TryGetValue((vehicle, HourOf(reading.At)), out var hour)) _held += hour.Add(reading);
-        return StandingWord.Is(reading) && NoteWord(vehicle, (reading.Kind, reading.Key));
+        if (_uncommitted.TryGetValue(vehicle, out var own)) return new Addition(this, (vehicle, isWide), own);
+        if (!_spare.TryPop(out own)) own = [];
+        _uncommitted.Add(vehicle, own);
+        return new Addition(this, (vehicle, isWide), own);
     }
 
     /// <summary>The batch is committed: the store has it all.</summary>
-    public void Committed() => _uncommitted.Clear();
+    public void Committed()
+    {
+        foreach (var own in _uncommitted.Values)
+        {
+            own.Clear();
+            if (own.Capacity <= MostSpare && _spare.Count < MostSpares) _spare.Push(own);
+        }
+
+        _uncommitted.Clear();
+    }
 
     /// <summary>Of which lifts and conditions a vehicle ever had something to say: no others need be looked for.</summary>
     public IReadOnlyCollection<(ReadingKind Kind, ushort Key)> WordsOf(VehicleName vehicle) => _words.GetValueOrDefault(vehicle) ?? [];
@@ -129,6 +137,7 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
         {
             MakeRoom();
             _hours.Add((vehicle, number), hour = Load(vehicle, number));
+            _hoursChanged++;
             _held += hour.Count;
         }
 
@@ -156,10 +165,36 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
     private void MakeRoom()
     {
         if (_held < MostReadings && _hours.Count < MostHours) return;
+        _hoursChanged++;
         foreach (var (key, hour) in _hours.OrderBy(h => h.Value.AskedAt).Take(_hours.Count / 2 + 1).ToList())
         {
             _held -= hour.Count;
             _hours.Remove(key);
+        }
+    }
+
+    /// <summary>Adds readings of one vehicle, of one batch.</summary>
+    internal ref struct Addition(RawArchive archive, (VehicleName Vehicle, bool IsWide) message, List<Reading> uncommitted)
+    {
+        private HourOfReadings? _hour;
+        private (long Number, int Changed)? _looked;
+
+        /// <summary>A reading was taken. True for the first word of its kind.</summary>
+        public bool Add(in Reading reading)
+        {
+            uncommitted.Add(reading);
+            if (message.IsWide) archive._wide.Add(message.Vehicle, reading);
+            if (archive._hours.Count > 0) AddToHour(reading);
+            return StandingWord.Is(reading) && archive.NoteWord(message.Vehicle, (reading.Kind, reading.Key));
+        }
+
+        // Looked for where the reading before was of another hour, or hours were loaded or let go since.
+        private void AddToHour(in Reading reading)
+        {
+            var look = (HourOf(reading.At), archive._hoursChanged);
+            if (look != _looked) _hour = archive._hours.GetValueOrDefault((message.Vehicle, look.Item1));
+            _looked = look;
+            if (_hour is { } hour) archive._held += hour.Add(reading);
         }
     }
 }

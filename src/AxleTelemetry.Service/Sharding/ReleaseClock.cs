@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace AxleTelemetry.Service.Sharding;
 
 /// <summary>
@@ -17,7 +19,7 @@ internal sealed class ReleaseClock(TimeSpan wait)
     /// <param name="unit">The unit.</param>
     /// <param name="members">Its vehicles.</param>
     /// <param name="now">Our clock, Unix milliseconds.</param>
-    public long? DueTo(VehicleName unit, IReadOnlyList<StreamMarks> members, long now)
+    public long? DueTo(VehicleName unit, ImmutableArray<StreamMarks> members, long now)
     {
         long? newest = null, complete = null;
         foreach (var marks in members)

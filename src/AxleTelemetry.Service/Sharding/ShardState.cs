@@ -13,7 +13,7 @@ namespace AxleTelemetry.Service.Sharding;
 /// <summary>Everything a shard knows. Belongs to the thread of the shard; what is handed out to be looked at is a copy.</summary>
 internal sealed class ShardState
 {
-    private readonly SortedDictionary<VehicleName, FollowedVehicle> _followed = [];
+    private readonly Dictionary<VehicleName, FollowedVehicle> _followed = [];
     private readonly Dictionary<VehicleName, bool> _powered = [];
 
     public ShardState(IShardStore store, ShardOptions options)
@@ -99,8 +99,11 @@ internal sealed class ShardState
     /// <summary>A vehicle that was heard of; <c>null</c> for another.</summary>
     internal FollowedVehicle? Followed(VehicleName name) => _followed.GetValueOrDefault(name);
 
-    /// <summary>Vehicles that were heard of.</summary>
+    /// <summary>Vehicles that were heard of, in no order.</summary>
     internal IEnumerable<FollowedVehicle> AllFollowed => _followed.Values;
+
+    /// <summary>How many were heard of.</summary>
+    internal int CountFollowed => _followed.Count;
 
     /// <summary>What is described has changed.</summary>
     internal void Described()

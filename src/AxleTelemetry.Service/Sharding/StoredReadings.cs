@@ -26,17 +26,20 @@ internal sealed class StoredReadings(ConfigurationLog log)
         var topic = new Topic(vehicle.Fleet, vehicle.Id, (UpStream)input.Row.Stream.Code);
         PayloadDecoder.Decode(input.Row.Bytes.AsSpan(), new Envelope(topic, described.Keys, input.Row.Received, entry.Configuration.AllowedClockSkew), _message);
         foreach (ref readonly var reading in _message.Readings)
-            if (Placed(vehicle, entry, described, reading) is { } placed)
+            if (Place(vehicle, entry, described, reading, out var placed))
                 to.Add(placed);
     }
 
-    /// <summary>A reading by the description that holds at its moment; <c>null</c> where that knows no such part.</summary>
-    public Reading? Placed(VehicleName vehicle, ConfigurationLog.Entry readBy, Described described, in Reading reading)
+    /// <summary>Gives a reading by the description that holds at its moment. False where that knows no such part.</summary>
+    public bool Place(VehicleName vehicle, ConfigurationLog.Entry readBy, Described described, in Reading reading, out Reading placed)
     {
-        if (log.Latest.Number == 1) return reading;
+        placed = reading;
+        if (log.Latest.Number == 1) return true;
         var holds = log.At(reading.At);
-        if (holds.Number >= readBy.Number || holds.Find(vehicle) is not { } then || ReferenceEquals(then, described)) return reading;
-        return Translated(described.Keys, then.Keys, reading);
+        if (holds.Number >= readBy.Number || holds.Find(vehicle) is not { } then || ReferenceEquals(then, described)) return true;
+        if (Translated(described.Keys, then.Keys, reading) is not { } translated) return false;
+        placed = translated;
+        return true;
     }
 
     private static Reading? Translated(KeyTable from, KeyTable to, in Reading reading)

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Storage.Rows;
@@ -36,6 +38,12 @@ internal struct TakenMessage(Moment received)
         Stream = new StreamCode((int)known.Topic.Stream),
         Received = Received,
         Samples = new SampleSpan(_least ?? Received, Greatest),
-        Bytes = [.. message.Payload.Span],
+        Bytes = Bytes(message.Payload),
     };
+
+    // An array of its own, as receivers hand it over, is taken as it is.
+    private static ImmutableArray<byte> Bytes(ReadOnlyMemory<byte> payload) =>
+        MemoryMarshal.TryGetArray(payload, out var array) && array.Array is { } whole && array.Count == whole.Length
+            ? ImmutableCollectionsMarshal.AsImmutableArray(whole)
+            : [.. payload.Span];
 }
