@@ -48,6 +48,13 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
     /// <summary>Time went on. Whose alerts changed by it, first; <c>null</c> where nobody's did.</summary>
     public VehicleName? Tick(BatchDraft draft) => Take(new TellingInput.Tick(draft.NextTold(), draft.Now), draft).Changes is [var first, ..] ? first.Id.Vehicle : null;
 
+    /// <summary>Nothing came of a batch, and its number is used again: what it would tell then has not been told.</summary>
+    public void GiveBack(long last)
+    {
+        var end = new LogPosition(last, int.MaxValue);
+        if (Book.Through.CompareTo(end) > 0) Book = Book with { Through = end };
+    }
+
     /// <summary>A person did something.</summary>
     public TellingStep Act(AlertId alert, OperatorAction action, BatchDraft draft) => Take(new TellingInput.Acted(draft.NextTold(), draft.Now, alert, action), draft);
 

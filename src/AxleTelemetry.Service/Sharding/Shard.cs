@@ -178,7 +178,7 @@ internal sealed class Shard
 
     private bool MakeIfAny()
     {
-        if (_draft.IsEmpty) _last--;
+        if (_draft.IsEmpty) State.AlertDesk.GiveBack(--_last);
         else Make();
         return _made is not null;
     }
