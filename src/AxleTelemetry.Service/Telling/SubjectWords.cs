@@ -16,6 +16,8 @@ internal sealed class SubjectWords(PartNames names)
     public string Of(FindingKey key) => key.Kind switch
     {
         FindingKind.Overload when key.Margin.Kind is MarginKind.CouplingLeast or MarginKind.DrivingShare or MarginKind.SteeringShare => $"{names.Limited(key.Margin)} below its limit",
+        FindingKind.Overload when key.Margin.Kind == MarginKind.AxleRating => $"{names.Axle(key.Margin.Element)} over its rating",
+        FindingKind.Overload when key.Margin.Kind == MarginKind.TyreRating => $"tyres of {names.Axle(key.Margin.Element)} over what they may carry",
         FindingKind.Overload => $"{names.Limited(key.Margin)} over its limit",
         FindingKind.CannotTell => $"{names.Limited(key.Margin)}: cannot tell",
         FindingKind.LoweredForNothing => $"{names.Axle(key.Element)} down for nothing",

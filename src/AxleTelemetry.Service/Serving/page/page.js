@@ -19,6 +19,8 @@ function drawn(tag, attributes) {
 }
 
 const tonnes = kg => (Math.round(kg / 100) / 10 || 0).toFixed(1);
+// A limit is no estimate and is given whole.
+const whole = kg => (kg / 1000).toLocaleString('en', { minimumFractionDigits: 1, maximumFractionDigits: 3, useGrouping: false });
 const ago = s => s < 100 ? `${Math.max(0, Math.round(s))} s` : s < 6000 ? `${Math.round(s / 60)} min` : s < 172800 ? `${Math.round(s / 3600)} h` : `${Math.round(s / 86400)} d`;
 
 function time(text) {
@@ -96,7 +98,7 @@ function row(name, load, without) {
   const [kind, words] = judged(load.limit);
   const limit = load.limit && load.limit.limit_kg;
   line.append(picture, make('td', 'number', `${tonnes(load.load_kg.mean)} \u00B1${tonnes(half)} t`),
-    make('td', 'number', limit ? `of ${tonnes(limit)} t, ${load.limit.margin_kg < 0 ? `${tonnes(-load.limit.margin_kg)} t over` : `${tonnes(load.limit.margin_kg)} t to spare`}` : ''), make('td', kind, words));
+    make('td', 'number', limit ? `of ${whole(limit)} t, ${load.limit.margin_kg < 0 ? `${tonnes(-load.limit.margin_kg)} t over` : `${tonnes(load.limit.margin_kg)} t to spare`}` : ''), make('td', kind, words));
   return line;
 }
 
