@@ -115,6 +115,14 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     /// <summary>Readings of a trailer that is behind nobody need not be held: the archive has them for whoever claims it.</summary>
     public void PassOver(VehicleName trailer, Moment to) => RecentOf(trailer).Forget(to.UnixMilliseconds - (long)(1000 * settings.Remember));
 
+    /// <summary>True where anything of a unit came late since this was last asked.</summary>
+    public bool TakeLate(VehicleName unit)
+    {
+        if (!_lanes.TryGetValue(unit, out var lane) || !lane.CameLate) return false;
+        lane.CameLate = false;
+        return true;
+    }
+
     /// <summary>A unit's lane is not to be trusted: it is marked to be run again from its newest snapshot, and stands still until then.</summary>
     public void Rerun(VehicleName unit)
     {
@@ -249,7 +257,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         if (!StandingWord.Is(reading)) return lateness;
         // A lane that the trailer joined later began with what it had last said.
         foreach (var claimer in _ledger.Claimers(trailer))
-            if (_ledger.FirstClaim(claimer, trailer, at) is { } joined && _lanes[claimer].Note(joined) == Lateness.Late)
+            if (_ledger.FirstClaim(claimer, trailer, at) is { } joined && _lanes.TryGetValue(claimer, out var other) && other.Note(joined) == Lateness.Late)
                 lateness = Lateness.Late;
         return lateness;
     }

@@ -30,6 +30,9 @@ internal sealed class LaneHistory(VehicleName unit, HistorySettings settings, Ma
     /// <summary>The earlier of both: from here on rows may not be right yet.</summary>
     public long? OldestMark => CorrectFrom is { } a && Correcting is { } b ? Math.Min(a, b) : CorrectFrom ?? Correcting;
 
+    /// <summary>True where something came late since it was last looked at.</summary>
+    public bool CameLate { get; set; }
+
     /// <summary>Snapshots.</summary>
     public SnapshotShelf Shelf { get; } = new(settings);
 
@@ -43,6 +46,7 @@ internal sealed class LaneHistory(VehicleName unit, HistorySettings settings, Ma
         at = Math.Max(at, long.MinValue + 1);
         if (Shelf.Before(at) is null) return Lateness.TooLate;
         CorrectFrom = Math.Min(at, CorrectFrom ?? long.MaxValue);
+        CameLate = true;
         return Lateness.Late;
     }
 

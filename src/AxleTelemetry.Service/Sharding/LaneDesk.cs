@@ -54,7 +54,8 @@ internal sealed class LaneDesk(ShardState state)
     {
         foreach (var (unit, from) in state.History.ToBeCorrected)
         {
-            state.Corrections.Late(unit, draft.Now);
+            // Only what came late itself waits anew: a unit must not wait because of another.
+            if (state.History.TakeLate(unit)) state.Corrections.Late(unit, draft.Now);
             var mark = state.History.MarkOf(unit) ?? from;
             if (_marked.TryGetValue(unit, out var known) && known <= mark) continue;
             _marked[unit] = mark;
