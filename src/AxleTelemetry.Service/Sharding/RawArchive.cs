@@ -46,6 +46,7 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
         }
 
         _uncommitted.Clear();
+        _wide.Committed();
     }
 
     /// <summary>Of which lifts and conditions a vehicle ever had something to say: no others need be looked for.</summary>

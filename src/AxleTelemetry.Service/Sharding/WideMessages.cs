@@ -18,6 +18,7 @@ internal sealed class WideMessages(IShardStore store, StoredReadings readings)
     private const int Page = 500;
 
     private readonly Dictionary<VehicleName, SortedDictionary<long, List<Reading>>> _opened = [];
+    private readonly Dictionary<VehicleName, List<Reading>> _uncommitted = [];
 
     /// <summary>Whether a span is that of a wide message.</summary>
     public static bool IsWide(Moment least, Moment greatest) => greatest.UnixMilliseconds - least.UnixMilliseconds > Wide;
@@ -28,8 +29,19 @@ internal sealed class WideMessages(IShardStore store, StoredReadings readings)
     /// <summary>A reading of a wide message was taken.</summary>
     public void Add(VehicleName vehicle, in Reading reading)
     {
-        if (_opened.TryGetValue(vehicle, out var hours)) Put(hours, reading);
+        if (_opened.TryGetValue(vehicle, out var hours))
+        {
+            Put(hours, reading);
+            return;
+        }
+
+        // Opened before the commit, the store would not show it yet.
+        if (!_uncommitted.TryGetValue(vehicle, out var own)) _uncommitted.Add(vehicle, own = []);
+        own.Add(reading);
     }
+
+    /// <summary>The batch is committed: the store has it all.</summary>
+    public void Committed() => _uncommitted.Clear();
 
     /// <summary>Readings of an hour, in no order.</summary>
     public IReadOnlyCollection<Reading> Of(VehicleName vehicle, long hour) => Hours(vehicle).GetValueOrDefault(hour) ?? [];
@@ -55,6 +67,7 @@ internal sealed class WideMessages(IShardStore store, StoredReadings readings)
             query = query with { After = InputPlace.Of(page[^1]) };
         }
 
+        if (_uncommitted.TryGetValue(vehicle, out var fresh)) all.AddRange(fresh);
         foreach (var reading in all) Put(hours, reading);
         return hours;
     }
