@@ -54,9 +54,12 @@ internal sealed class ConfigurationLog
     }
 
     /// <summary>A vehicle as the latest configuration that knows it describes it; <c>null</c> where none does.</summary>
-    public Described? Known(VehicleName vehicle)
+    public Described? Known(VehicleName vehicle) => KnownUntil(Latest, vehicle);
+
+    /// <summary>A vehicle as the latest configuration up to one describes it; <c>null</c> where none does.</summary>
+    public Described? KnownUntil(Entry last, VehicleName vehicle)
     {
-        for (var i = _entries.Count - 1; i >= 0; i--)
+        for (var i = last.Number - 1; i >= 0; i--)
             if (_entries[i].Find(vehicle) is { } described)
                 return described;
         return null;

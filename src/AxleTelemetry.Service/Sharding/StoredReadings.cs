@@ -36,7 +36,8 @@ internal sealed class StoredReadings(ConfigurationLog log)
         placed = reading;
         if (log.Latest.Number == 1) return true;
         var holds = log.At(reading.At);
-        if (holds.Number >= readBy.Number || holds.Find(vehicle) is not { } then || ReferenceEquals(then, described)) return true;
+        // Left out of a configuration, a vehicle keeps what held before.
+        if (holds.Number >= readBy.Number || log.KnownUntil(holds, vehicle) is not { } then || ReferenceEquals(then, described)) return true;
         if (Translated(described.Keys, then.Keys, reading) is not { } translated) return false;
         placed = translated;
         return true;

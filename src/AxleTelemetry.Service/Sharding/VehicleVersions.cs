@@ -24,11 +24,13 @@ internal static class VehicleVersions
         var starts = Starts(fleet, vehicle.Id, entry.From);
         // What was described before, if only once, keeps what held then.
         if (log.Before(entry) is not { } before || before.Find(vehicle) is null || before.Configuration.Find(vehicle.Fleet) is not { } then)
-            return Numbered(vehicle, entry.Number, starts, log.IsKnownBefore(entry, vehicle) ? entry.From : FleetHistory.Beginning);
+            return Numbered(vehicle, entry.Number, starts, log.IsKnownBefore(entry, vehicle) ? entry.From : FleetHistory.Beginning, Earlier(vehicle, entry, log));
         var old = Starts(then, vehicle.Id, before.From);
         var from = SameButTickets(then, fleet, vehicle.Id) ? FirstChange(then, fleet, vehicle.Id) : entry.From;
         if (from is not { } since) return Extended(vehicle, entry.Number, starts, old);
-        return Numbered(vehicle, entry.Number, [.. starts.Union(old).Order()], since);
+        // Before the description or the limits were what they are, other ones held: new tickets do not bring these into that time.
+        var alike = AlikeFrom(vehicle, entry, log);
+        return Numbered(vehicle, entry.Number, [.. starts.Union(old).Order()], since < alike ? alike : since, Earlier(vehicle, entry, log));
     }
 
     /// <summary>The moment whose age counts for a version's calibrations.</summary>
@@ -56,11 +58,29 @@ internal static class VehicleVersions
         return [.. weighings.Union(months).Order()];
     }
 
-    private static IEnumerable<SettingsVersion> Numbered(VehicleName vehicle, int number, ImmutableArray<Moment> starts, Moment since)
+    // Also at the moments at which earlier configurations began anything: what they said of the time after them must not come back.
+    private static IEnumerable<SettingsVersion> Numbered(VehicleName vehicle, int number, ImmutableArray<Moment> starts, Moment since, IEnumerable<Moment> earlier) =>
+        starts.Concat(earlier).Where(m => m > since).Distinct().Order().Prepend(since)
+            .Select(m => new SettingsVersion(vehicle, m, number * Stretches + starts.Count(s => s <= m)));
+
+    private static IEnumerable<Moment> Earlier(VehicleName vehicle, ConfigurationLog.Entry entry, ConfigurationLog log)
     {
-        var stretch = starts.Count(s => s <= since);
-        yield return new SettingsVersion(vehicle, since, number * Stretches + stretch);
-        for (; stretch < starts.Length; stretch++) yield return new SettingsVersion(vehicle, starts[stretch], number * Stretches + stretch + 1);
+        for (var e = log.Before(entry); e is not null; e = log.Before(e))
+            if (e.Find(vehicle) is not null && e.Configuration.Find(vehicle.Fleet) is { } fleet)
+                foreach (var start in Starts(fleet, vehicle.Id, e.From))
+                    yield return start;
+    }
+
+    /// <summary>From when on a vehicle was described and limited as a configuration does it.</summary>
+    private static Moment AlikeFrom(VehicleName vehicle, ConfigurationLog.Entry entry, ConfigurationLog log)
+    {
+        for (var before = log.Before(entry); before is not null; (entry, before) = (before, log.Before(before)))
+        {
+            if (before.Find(vehicle) is null) return log.IsKnownBefore(before, vehicle) ? entry.From : FleetHistory.Beginning;
+            if (!SameButTickets(before.Configuration.Find(vehicle.Fleet)!, entry.Configuration.Find(vehicle.Fleet)!, vehicle.Id)) return entry.From;
+        }
+
+        return FleetHistory.Beginning;
     }
 
     private static IEnumerable<SettingsVersion> Extended(VehicleName vehicle, int number, ImmutableArray<Moment> starts, ImmutableArray<Moment> old) =>
