@@ -14,14 +14,21 @@ internal sealed class HouseKeeping(Journal journal, Bounds bounds)
 {
     // An hour's inputs are sealed together once late ones have had some time to come.
     private const double SealAfter = 2 * 3600, SweepEvery = 600, Rerun = 74 * 3600;
+    // A shard that is never idle still has to stay small: some thousand vehicles leave some thousand hours to seal in each.
+    private const double Longest = 0.25;
     private const int DaysOfYear = 366;
 
-    private Moment _sealedAt, _sweptAt;
+    private Moment _keptAt, _sealedAt, _sweptAt, _lookedAt;
+    private ImmutableDictionary<VehicleKey, ImmutableArray<SampleSpan>>? _evidence;
     private bool _seals = true, _sweeps = true;
+
+    /// <summary>True where no step was done for so long that the next must not wait for idle time.</summary>
+    public bool Waited(Moment now) => now < _keptAt || now.SecondsSince(_keptAt) >= Longest;
 
     /// <summary>One step, where one is due.</summary>
     public void Keep(Moment now)
     {
+        _keptAt = now;
         if (_seals || now.SecondsSince(_sealedAt) >= SweepEvery)
         {
             _sealedAt = now;
@@ -48,7 +55,15 @@ internal sealed class HouseKeeping(Journal journal, Bounds bounds)
                 .Add(new RowKind((int)Domain.Histories.RowKind.Load), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
                 .Add(new RowKind((int)Domain.Histories.RowKind.LoadBegun), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
                 .Add(new RowKind((int)Domain.Histories.RowKind.Episode), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears)),
-            Pins = new Pins { RerunFrom = now.Plus(-Rerun), SlowestCursor = reader.SlowestCursor(), Spans = EvidenceSpans.Of(reader, now.Plus(-86_400.0 * bounds.RawDays)) },
+            Pins = new Pins { RerunFrom = now.Plus(-Rerun), SlowestCursor = reader.SlowestCursor(), Spans = Evidence(reader, now) },
         };
+    }
+
+    // Read once for many steps, as it goes through every episode. Up to now, so that it holds for the steps to come as well.
+    private ImmutableDictionary<VehicleKey, ImmutableArray<SampleSpan>> Evidence(JournalReader reader, Moment now)
+    {
+        if (_evidence is { } known && now >= _lookedAt && now.SecondsSince(_lookedAt) < SweepEvery) return known;
+        _lookedAt = now;
+        return _evidence = EvidenceSpans.Of(reader, now.Plus(-86_400.0 * bounds.RawDays + 2 * SweepEvery));
     }
 }

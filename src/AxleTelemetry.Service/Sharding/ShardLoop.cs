@@ -20,8 +20,9 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
     private readonly ManualResetEventSlim _stop = new();
     private readonly Shard _shard = place.Shard;
     private Thread? _thread;
+    private string? _untidy;
     private volatile LoopFigures _figures = LoopFigures.Of(place.Shard);
-    private volatile string? _trouble, _ended;
+    private volatile string? _trouble, _ended, _over;
 
     /// <summary>Position of the last row committed.</summary>
     public Position Committed => _signal.Position;
@@ -48,7 +49,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
         _jobs.Enqueue(job);
         intake.Nudge();
         // The loop may have ended between the two: then nobody comes for it.
-        if (_ended is { } why) Refuse(why);
+        if (_over is { } why) Refuse(why);
     }
 
     /// <summary>Waits until something after a position is committed.</summary>
@@ -109,21 +110,22 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
             End($"Shard '{place.Name}' ended by a fault: {broken}");
         }
 
-        Refuse(_ended ?? "The service stops.");
+        _over = _ended ?? "The service stops.";
+        Refuse(_over);
     }
 
     private void Turn()
     {
         // Before the first message: without a configuration nobody is known.
-        while (_jobs.TryDequeue(out var job)) Do(job);
-        if (_ended is not null) return;
+        while (!_stop.IsSet && _ended is null && _jobs.TryDequeue(out var job)) Do(job);
+        if (_stop.IsSet || _ended is not null) return;
         var corrects = _shard.HasToCorrect(Now);
         var batch = intake.Next(corrects || !_jobs.IsEmpty ? TimeSpan.Zero : _shard.State.Releases.Waiting > 0 ? Waiting : Idle);
         if (batch is not null && !Take(batch)) return;
         if (_shard.Pass(Now) && !Write()) return;
         if (corrects && _shard.Correct(Now) && !Write()) return;
         Publish(batch?.Messages.Length);
-        if (batch is null && !corrects) place.House.Keep(Now);
+        if ((batch is null && !corrects) || place.House.Waited(Now)) Keep(place.House.Keep);
     }
 
     private bool Take(IntakeBatch batch)
@@ -177,7 +179,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                     return false;
                 case WriteOutcome.DiskFull full:
                     Fail(full.Why);
-                    place.House.MakeRoom(Now);
+                    Keep(place.House.MakeRoom);
                     break;
                 case WriteOutcome.Failed failed:
                     Fail(failed.Why);
@@ -217,6 +219,20 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
         }
     }
 
+    /// <summary>A journal that cannot be tidied, or read for it, still takes batches.</summary>
+    private void Keep(Action<Moment> keep)
+    {
+        try
+        {
+            keep(Now);
+        }
+        catch (Exception failed) when (failed is not OutOfMemoryException)
+        {
+            if (_untidy != failed.Message) place.Tell(new ShardNotice.NotTidied(place.Name, failed.Message));
+            _untidy = failed.Message;
+        }
+    }
+
     private void Publish(int? messages)
     {
         var before = _figures;
@@ -229,6 +245,8 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
 
     private void Close()
     {
+        // What failed when the stop came is tried once more; nothing else can be computed before it.
+        if (_shard.Write() is not WriteOutcome.Committed) return;
         for (var batch = intake.Next(TimeSpan.Zero); batch is not null; batch = intake.Next(TimeSpan.Zero))
             if (!Take(batch)) return;
         if (_shard.Flush(Now) && _shard.Write() is not WriteOutcome.Committed) return;

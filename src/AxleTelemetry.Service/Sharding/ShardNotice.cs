@@ -18,6 +18,12 @@ internal abstract record ShardNotice(string Shard)
         public override string Text => "The journal takes batches again.";
     }
 
+    /// <summary>Old inputs were neither sealed nor let go.</summary>
+    public sealed record NotTidied(string Shard, string Why) : ShardNotice(Shard)
+    {
+        public override string Text => $"The journal cannot be tidied: {Why} Batches are still written; it is tried again.";
+    }
+
     /// <summary>A lane stopped by a fault of ours.</summary>
     public sealed record LaneStopped(string Shard, VehicleName Unit, string Why) : ShardNotice(Shard)
     {
