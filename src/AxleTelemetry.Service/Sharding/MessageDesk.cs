@@ -16,7 +16,7 @@ namespace AxleTelemetry.Service.Sharding;
 internal sealed class MessageDesk(ShardState state)
 {
     // Each vehicle has a handful of topics; rubbish must not fill the memory.
-    private const int MostTopics = 200_000;
+    private const int MostTopics = 200_000, LongestKept = 256;
 
     private readonly Dictionary<string, Addressed> _topics = new(StringComparer.Ordinal);
     private readonly DecodedMessage _message = new();
@@ -159,6 +159,7 @@ internal sealed class MessageDesk(ShardState state)
         if (_topics.TryGetValue(topic, out var known)) return known;
         if (_topics.Count >= MostTopics) _topics.Clear();
         var made = Addressed.Of(topic, state);
+        if (topic.Length > LongestKept) return made;
         _topics.Add(topic, made);
         return made;
     }
