@@ -5,6 +5,8 @@ namespace AxleTelemetry.Service.Commands;
 /// <summary>The command line: one executable, one command per thing a person comes to do.</summary>
 internal static class Root
 {
+    private static readonly TimeSpan CleanStop = TimeSpan.FromSeconds(60);
+
     public static int Run(string[] args, InvocationConfiguration? configuration = null)
     {
         var root = new RootCommand("Axle loads of haulage vehicles with liftable axles. 'axletelemetry COMMAND --help' teaches a command with an example.");
@@ -28,6 +30,8 @@ internal static class Root
     private static int Invoke(ParseResult parsed, InvocationConfiguration configuration)
     {
         configuration.EnableDefaultExceptionHandler = false;
+        // Of the library two seconds: a clean stop commits what was taken and writes every lane whole.
+        configuration.ProcessTerminationTimeout = CleanStop;
         try
         {
             return parsed.Invoke(configuration);
