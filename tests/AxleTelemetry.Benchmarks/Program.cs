@@ -1,8 +1,9 @@
 using System.Globalization;
 using AxleTelemetry.Benchmarks.Receiving;
+using AxleTelemetry.Benchmarks.Serving;
 using AxleTelemetry.Benchmarks.Storage;
 
-// 'receive [seconds [messages a second]]' loads a real broker; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
+// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
 // days-of-episodes' and 'read directory vehicle' make and read a large journal; anything else goes to BenchmarkDotNet.
 switch (args)
 {
@@ -11,6 +12,21 @@ switch (args)
         break;
     case ["send", var port, var rate]:
         await LoadSender.RunAsync(Number(port), Number(rate));
+        break;
+    case ["shard", var rounds, var samples, var batch]:
+        ShardCost.Run(Number(rounds), Number(samples), Number(batch));
+        break;
+    case ["shard", .. var rounds]:
+        ShardCost.Run(rounds.Length > 0 ? Number(rounds[0]) : 60);
+        break;
+    case ["load", .. var seconds]:
+        await ServiceLoad.RunAsync(seconds.Length > 0 ? Number(seconds[0]) : 60);
+        break;
+    case ["frames", var seconds, var rate]:
+        await ServiceLoad.FramesAsync(Number(seconds), Number(rate));
+        break;
+    case ["fleet", .. var traffic]:
+        await FleetSender.RunAsync(FleetTraffic.Parse(traffic));
         break;
     case ["commits"]:
         CommitCost.Run();
