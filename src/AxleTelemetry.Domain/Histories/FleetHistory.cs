@@ -41,6 +41,12 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     /// <summary>The vehicles of a unit after everything that was said, itself first.</summary>
     public IEnumerable<VehicleName> MembersOf(VehicleName unit) => _ledger.MembersAt(unit, long.MaxValue).Select(m => m.Vehicle);
 
+    /// <summary>Everybody whose lane may change by a statement that was taken, its own vehicle among them.</summary>
+    public IEnumerable<VehicleName> ConcernedBy(CouplingStatement statement) => _ledger.Concerned(statement.By, statement.At.UnixMilliseconds);
+
+    /// <summary>Up to where a unit must be stepped for what was said of couplings, though it says nothing more itself; <c>null</c> for nothing.</summary>
+    public Moment? LastChangeOf(VehicleName unit) => _ledger.LastChange(unit) is { } last && last != long.MinValue ? new Moment(last) : null;
+
     /// <summary>The lane of a unit as it stands; <c>null</c> before its first step, and while it is lost. To be looked at only.</summary>
     public Lanes.Lane? LaneOf(VehicleName unit) => _lanes.GetValueOrDefault(unit)?.Track?.Lane;
 

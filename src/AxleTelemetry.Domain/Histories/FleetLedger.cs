@@ -103,6 +103,22 @@ internal sealed partial class FleetLedger(double remember)
         return null;
     }
 
+    /// <summary>
+    /// The last moment at which what was said may have changed the vehicles of a unit: its own last statement, or another's last claim of a
+    /// trailer that it ever had; <c>null</c> for never. Its lane must be stepped this far, though it says nothing more itself.
+    /// </summary>
+    public long? LastChange(VehicleName unit)
+    {
+        if (!_couplings.TryGetValue(unit, out var own) || own.Count == 0) return null;
+        var last = own.Keys[^1];
+        foreach (var trailer in own.Values.SelectMany(t => t).Distinct())
+            foreach (var claimer in Claimers(trailer))
+                for (var i = _couplings[claimer].Count - 1; i >= 0 && _couplings[claimer].Keys[i] > last; i--)
+                    if (_couplings[claimer].Values[i].Contains(trailer))
+                        last = _couplings[claimer].Keys[i];
+        return last;
+    }
+
     /// <summary>Everybody whose lane may change by what a vehicle said at a moment.</summary>
     public IEnumerable<VehicleName> Concerned(VehicleName by, long at)
     {

@@ -44,8 +44,12 @@ internal sealed class LaneDesk(ShardState state)
     public void ReleaseAll(BatchDraft draft)
     {
         foreach (var unit in state.History.Units.ToList())
-            if (Members(unit).Max(m => m.Newest) is { } newest)
-                Step(unit, newest, draft);
+        {
+            var newest = Members(unit).Max(m => m.Newest);
+            if (state.Releases.Owed(unit) is { } owed && (newest is null || owed > newest)) newest = owed;
+            if (newest is { } end) Step(unit, end, draft);
+        }
+
         state.Releases.Clear();
     }
 

@@ -128,12 +128,18 @@ internal sealed class MessageDesk(ShardState state)
 
         taken.Note(stated.At);
         ImmutableArray<VehicleName> trailers = [.. stated.Trailers.Select(id => new VehicleName(vehicle.Name.Fleet, id))];
-        var outcome = state.History.Take(new Domain.Histories.CouplingStatement(vehicle.Name, stated.At, trailers));
+        var statement = new Domain.Histories.CouplingStatement(vehicle.Name, stated.At, trailers);
+        var outcome = state.History.Take(statement);
         if (outcome == FactOutcome.Repeated) return;
         taken.IsNews = true;
         AnyLate = true; // What was stepped after it may have to be run again; whether it has, the marks say.
         draft.Touched.Add((vehicle.Name, Codes.Facts));
-        Units.Add(vehicle.Name);
+        if (outcome is not (FactOutcome.Entered or FactOutcome.ConflictWon)) return;
+        foreach (var unit in state.History.ConcernedBy(statement))
+        {
+            if (state.History.LastChangeOf(unit) is { } last) state.Releases.Owe(unit, last.UnixMilliseconds);
+            Units.Add(unit);
+        }
     }
 
     private void NoteUnit(FollowedVehicle vehicle, UpStream stream, in TakenMessage taken)

@@ -10,6 +10,7 @@ namespace AxleTelemetry.Service.Sharding;
 internal sealed class ReleaseClock(TimeSpan wait)
 {
     private readonly Dictionary<VehicleName, Pending> _pending = [];
+    private readonly Dictionary<VehicleName, long> _owed = [];
     private readonly long _wait = (long)wait.TotalMilliseconds;
 
     /// <summary>Units of which something waits.</summary>
@@ -28,6 +29,13 @@ internal sealed class ReleaseClock(TimeSpan wait)
             if (marks.Complete is { } whole && (complete is null || whole < complete)) complete = whole;
         }
 
+        // What a coupling changed is to be taken, though the unit may never be heard again.
+        if (_owed.TryGetValue(unit, out var owed))
+        {
+            if (newest is null || owed > newest) (newest, complete) = (owed, complete ?? long.MinValue);
+            else _owed.Remove(unit);
+        }
+
         if (newest is not { } end) return null;
         if (complete is not { } upTo || upTo >= end)
         {
@@ -43,6 +51,12 @@ internal sealed class ReleaseClock(TimeSpan wait)
         // What came meanwhile waits on, or is due as well: without a further message nobody would ask again.
         return Math.Max(pending.To, DueTo(unit, members, now)!.Value);
     }
+
+    /// <summary>A unit is to be taken up to a moment, whoever is still heard of it.</summary>
+    public void Owe(VehicleName unit, long to) => _owed[unit] = Math.Max(to, _owed.GetValueOrDefault(unit, long.MinValue));
+
+    /// <summary>Up to where a unit is to be taken, as far as is owed; <c>null</c> where nothing is.</summary>
+    public long? Owed(VehicleName unit) => _owed.TryGetValue(unit, out var owed) ? owed : null;
 
     /// <summary>A unit as the last owner of the shard left it: whatever waits has waited long enough.</summary>
     public void Restore(VehicleName unit, long newest) => _pending[unit] = new Pending(long.MinValue / 2, newest);

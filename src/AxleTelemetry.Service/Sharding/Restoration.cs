@@ -36,6 +36,7 @@ internal static class Restoration
     private static void Settle(ShardState state, VehicleName unit)
     {
         state.History.Settle(unit);
+        if (state.History.LastChangeOf(unit) is { } last) state.Releases.Owe(unit, last.UnixMilliseconds);
         if (state.History.MembersOf(unit).Max(m => state.History.NewestOf(m)?.UnixMilliseconds) is { } newest) state.Releases.Restore(unit, newest);
     }
 
