@@ -18,6 +18,12 @@ public readonly ref struct VehicleTaking
     /// <summary>The unit whose lane takes the vehicle's readings of a moment; <c>null</c> for a trailer behind nobody.</summary>
     public VehicleName? UnitOf(Moment at) => _own is not null ? _vehicle : _history.TrailerUnit(_vehicle, at.UnixMilliseconds);
 
+    /// <summary>True where a reading of a moment is looked for in the archive, which costs more than all else.</summary>
+    public bool IsInArchive(Moment at) => at.UnixMilliseconds <= _recent.HeldAfter;
+
+    /// <summary>Counts readings of a message that is known to have come before.</summary>
+    public void Repeat(int readings) => _recent.Counts = _recent.Counts with { Repeated = _recent.Counts.Repeated + readings };
+
     /// <summary>Takes a reading, in whatever order. The archive holds those taken before, not yet this one.</summary>
     public ReadingOutcome Take(in Reading reading)
     {

@@ -70,11 +70,25 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
             draft.Add(new TellingRow(Codes.Of(change.Id.Vehicle), Codes.AlertTold, change.Id.ToString())
             {
                 At = change.At,
-                Bytes = [.. AlertChangeJson.Write(change, saidOf ?? combination(change.Id.Vehicle), Book.Vehicles.GetValueOrDefault(change.Id.Vehicle)?.Hearing.Usual)],
+                Bytes = Written(change, saidOf ?? combination(change.Id.Vehicle)),
             });
             draft.Touched.Add((change.Id.Vehicle, Codes.Alerts));
         }
 
         return step;
+    }
+
+    // A fault in the wording must not keep the alert, and everybody else's, from being told.
+    private ImmutableArray<byte> Written(AlertChange change, Combination? of)
+    {
+        var usual = Book.Vehicles.GetValueOrDefault(change.Id.Vehicle)?.Hearing.Usual;
+        try
+        {
+            return [.. AlertChangeJson.Write(change, of, usual)];
+        }
+        catch (Exception unworded) when (unworded is ArgumentException or IndexOutOfRangeException or InvalidOperationException or NullReferenceException)
+        {
+            return [.. AlertChangeJson.Write(change with { Episode = null }, null, usual)];
+        }
     }
 }

@@ -27,6 +27,7 @@ internal sealed class LaneDesk(ShardState state)
     /// <summary>Takes what a batch of messages made due.</summary>
     public void Release(MessageDesk messages, BatchDraft draft)
     {
+        foreach (var (unit, why) in messages.Broken) Stop(unit, why, draft);
         foreach (var unit in messages.Units) Release(unit, draft);
         foreach (var trailer in messages.Loose)
             if (state.History.NewestOf(trailer) is { } newest)

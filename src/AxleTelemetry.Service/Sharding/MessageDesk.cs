@@ -28,6 +28,9 @@ internal sealed class MessageDesk(ShardState state)
     /// <summary>Trailers behind nobody, with the moment of their latest reading.</summary>
     public HashSet<VehicleName> Loose { get; } = [];
 
+    /// <summary>Units of which a message of this batch could not be taken apart, by a fault of ours, and why.</summary>
+    public List<(VehicleName Unit, string Why)> Broken { get; } = [];
+
     /// <summary>True where anything of this batch came after what follows it had been taken.</summary>
     public bool AnyLate { get; private set; }
 
@@ -42,6 +45,7 @@ internal sealed class MessageDesk(ShardState state)
     {
         Units.Clear();
         Loose.Clear();
+        Broken.Clear();
         AnyLate = false;
     }
 
@@ -79,7 +83,7 @@ internal sealed class MessageDesk(ShardState state)
         Count(vehicle, known.Topic.Stream, received, draft);
         var taken = new TakenMessage(received);
         foreach (ref readonly var reading in _message.Readings) taken.Note(reading.At);
-        TakeReadings(vehicle, entry, ref taken, draft);
+        TakeGuarded(known, message, ref taken, draft);
         foreach (var coupling in _message.Couplings) Take(vehicle, coupling, message, ref taken, draft);
         if (_message.Presence is { } presence) (vehicle.Online, taken.IsNews) = (presence.Online, true);
         if (_message.Refusals.Total > 0) Refuse(vehicle, message, received, draft);
@@ -100,10 +104,32 @@ internal sealed class MessageDesk(ShardState state)
         draft.Touched.Add((vehicle.Name, Codes.Pulse));
     }
 
-    private void TakeReadings(FollowedVehicle vehicle, ConfigurationLog.Entry entry, ref TakenMessage taken, BatchDraft draft)
+    /// <summary>What cannot be read of the log is that vehicle's trouble alone: its message is kept, its lane stops and says so.</summary>
+    private void TakeGuarded(Addressed.Known known, in Received message, ref TakenMessage taken, BatchDraft draft)
+    {
+        try
+        {
+            TakeReadings(known, message, ref taken, draft);
+        }
+        catch (Exception broken) when (broken is not OutOfMemoryException)
+        {
+            taken.IsNews = true;
+            if (state.History.UnitOf(known.Vehicle.Name, taken.Greatest) is { } unit) Broken.Add((unit, $"{broken.GetType().Name}: {broken.Message}"));
+        }
+    }
+
+    private void TakeReadings(Addressed.Known known, in Received message, ref TakenMessage taken, BatchDraft draft)
     {
         if (_message.Readings.IsEmpty) return;
+        var (vehicle, entry) = (known.Vehicle, state.Log.Latest);
         var history = state.History.Taking(vehicle.Name);
+        // Looked for as a whole before its readings are, one by one.
+        if (history.IsInArchive(taken.Least) && _message.Refusals.Total == 0 && state.Archive.Holds(taken.Row(known, message)))
+        {
+            history.Repeat(_message.Readings.Length);
+            return;
+        }
+
         var archive = state.Archive.Adding(vehicle.Name, taken.IsWide);
         foreach (ref readonly var reading in _message.Readings)
         {

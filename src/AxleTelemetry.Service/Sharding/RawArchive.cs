@@ -15,7 +15,7 @@ namespace AxleTelemetry.Service.Sharding;
 internal sealed class RawArchive(IShardStore store, StoredReadings readings) : IHistoryArchive
 {
     private const long HourLength = WideMessages.HourLength;
-    private const int MostReadings = 2_000_000, MostHours = 20_000, MostSpare = 512, MostSpares = 2_000, Page = 500;
+    private const int MostReadings = 2_000_000, MostHours = 20_000, MostSpare = 512, MostSpares = 2_000, Page = 500, Alike = 8;
 
     private readonly Dictionary<(VehicleName Vehicle, long Hour), HourOfReadings> _hours = [];
     private readonly Dictionary<VehicleName, List<Reading>> _uncommitted = [];
@@ -34,6 +34,16 @@ internal sealed class RawArchive(IShardStore store, StoredReadings readings) : I
         if (!_spare.TryPop(out own)) own = [];
         _uncommitted.Add(vehicle, own);
         return new Addition(this, (vehicle, isWide), own);
+    }
+
+    /// <summary>True for a message that is in the log byte for byte: a broker that was cut off from us sends again what it has no answer for.</summary>
+    public bool Holds(InputRow message)
+    {
+        var query = new InputQuery(message.Vehicle, SampleSpan.At(message.Samples.Least)) { Kind = message.Kind, Limit = Alike };
+        foreach (var input in store.Inputs(query))
+            if (input.Row.Stream == message.Stream && input.Row.Samples == message.Samples && input.Row.Bytes.AsSpan().SequenceEqual(message.Bytes.AsSpan()))
+                return true;
+        return false;
     }
 
     /// <summary>The batch is committed: the store has it all.</summary>

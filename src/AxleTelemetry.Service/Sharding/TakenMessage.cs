@@ -14,6 +14,9 @@ internal struct TakenMessage(Moment received)
     /// <summary>When it was received.</summary>
     public Moment Received { get; } = received;
 
+    /// <summary>The earliest moment in it; the receive time where it has none.</summary>
+    public readonly Moment Least => _least ?? Received;
+
     /// <summary>The latest moment in it; the receive time where it has none.</summary>
     public Moment Greatest { get; private set; } = received;
 
