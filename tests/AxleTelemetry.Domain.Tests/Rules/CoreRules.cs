@@ -20,7 +20,8 @@ public sealed class CoreRules
         typeof(LaneState), typeof(AxleReport), typeof(ConditionState), typeof(WindowState), typeof(LoadState), typeof(MotionState),
         typeof(SensorState), typeof(Domain.Findings.EpisodeState), typeof(PayloadEstimate), typeof(KnownErrors),
         typeof(ByteWriter), typeof(ByteReader), typeof(Correction), typeof(LaneHistory), typeof(LaneRecorder), typeof(LaneTrack), typeof(LoadChange),
-        typeof(ReadingStream), typeof(RecentReadings), typeof(SnapshotShelf),
+        typeof(ReadingStream), typeof(ReadingStream.Held), typeof(ReadingStream.Archived), typeof(RecentReadings), typeof(SnapshotShelf),
+        typeof(FleetHistory), typeof(FleetLedger),
     ];
 
     [Fact]

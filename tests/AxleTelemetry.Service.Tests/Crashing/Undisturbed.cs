@@ -11,7 +11,7 @@ internal static class Undisturbed
     /// <summary>The digest of its history.</summary>
     public static string Digest(IReadOnlyList<RecordedMessage> messages)
     {
-        var (run, store) = ShardRun.InMemory(messages[0].Received!.Value, FleetTalk.Configuration);
+        var (run, store) = ShardRun.InMemory(messages[0].Received!.Value);
         foreach (var batch in messages.Chunk(Batch)) run.Append(batch);
         run.End();
         Assert.NotEmpty(store.History);
