@@ -47,6 +47,11 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         {
             await app.StartAsync(cancel);
         }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            // Told to stop while it still starts: what was taken meanwhile is committed as ever.
+            return true;
+        }
         catch (IOException taken)
         {
             await error.WriteLineAsync($"Pages cannot be served on {listen}: {taken.Message}. Set another address at 'http.listen', or stop what uses it.");
