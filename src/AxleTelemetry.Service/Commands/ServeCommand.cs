@@ -46,6 +46,8 @@ internal sealed class ServeCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
+        // The command line stops cleanly only what it already has the task of; reading and opening would keep it from that.
+        await Task.Yield();
         if (_settings.Read(parsed) is not { } configuration) return ExitCode.BadInput;
         using var trace = parsed.GetValue(_trace) is { } file ? new TraceFile(file, parsed.GetValue(_holdAt)) : null;
         var run = new ServiceRun(_settings.Path(parsed), configuration, trace is null ? null : trace.Write) { LogsJson = parsed.GetValue(_logJson) };
