@@ -51,6 +51,11 @@ public sealed class ReferenceRules
         }
     }
 
+    [Fact]
+    public void What_is_run_from_the_root_starts_there() =>
+        // The web SDK would start 'dotnet run --project ...' in the project: the README's paths would then name nothing.
+        Assert.Equal("false", Projects().Single(p => p.Name == "Service").File.Descendants("EnableDefaultRunWorkingDirectory").Single().Value);
+
     private static IEnumerable<(string Name, XDocument File)> Projects()
     {
         var projects = Directory.GetFiles(Path.Combine(Scenarios.Repository.Root, "src"), "*.csproj", SearchOption.AllDirectories);
