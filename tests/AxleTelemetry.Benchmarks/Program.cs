@@ -3,7 +3,7 @@ using AxleTelemetry.Benchmarks.Receiving;
 using AxleTelemetry.Benchmarks.Serving;
 using AxleTelemetry.Benchmarks.Storage;
 
-// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'disk', 'memory' and 'replay', each with a number of vehicles, a day of theirs; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
+// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'alerts messages-a-second' times alerts under such a load; 'disk', 'memory' and 'replay', each with a number of vehicles, a day of theirs; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
 // days-of-episodes' and 'read directory vehicle' make and read a large journal; anything else goes to BenchmarkDotNet.
 switch (args)
 {
@@ -24,6 +24,9 @@ switch (args)
         break;
     case ["frames", var seconds, var rate]:
         await ServiceLoad.FramesAsync(Number(seconds), Number(rate));
+        break;
+    case ["alerts", var rate]:
+        await AlertDelay.RunAsync(Number(rate));
         break;
     case ["disk", var vehicles]:
         DayCost.Disk(Number(vehicles));

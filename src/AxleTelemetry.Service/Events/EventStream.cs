@@ -9,7 +9,7 @@ namespace AxleTelemetry.Service.Events;
 /// <summary>Writes what happens to one listener as server-sent events.</summary>
 internal sealed class EventStream(PipeWriter output, TimeProvider clock)
 {
-    private const int RetryMilliseconds = 2_000;
+    private const int RetryMilliseconds = 2_000, FlushedAt = 32 * 1024;
     private static readonly TimeSpan Heartbeat = TimeSpan.FromSeconds(15);
 
     /// <summary>The beginning: how soon to come again, where the stream stands, and what may be missing.</summary>
@@ -17,7 +17,8 @@ internal sealed class EventStream(PipeWriter output, TimeProvider clock)
     {
         Put(FormattableString.Invariant($"retry: {RetryMilliseconds}\n"));
         if (start.Gap is { } gap) Put(FormattableString.Invariant($"event: gap\ndata: {System.Text.Json.JsonSerializer.Serialize(new { Reason = gap }, JsonText.Options)}\n"));
-        await EndAsync(start.From, cancel);
+        End(start.From);
+        await output.FlushAsync(cancel);
     }
 
     /// <summary>Writes events as they come; a comment where none comes for a while, so that a dead connection is noticed on both sides.</summary>
@@ -34,7 +35,8 @@ internal sealed class EventStream(PipeWriter output, TimeProvider clock)
             {
                 cancel.ThrowIfCancellationRequested();
                 Put(": still here\n");
-                await EndAsync(positions, cancel);
+                End(positions);
+                await output.FlushAsync(cancel);
                 continue;
             }
 
@@ -45,18 +47,16 @@ internal sealed class EventStream(PipeWriter output, TimeProvider clock)
                 Put($"event: {happened.Kind}\ndata: ");
                 output.Write(happened.Data.Span);
                 Put("\n");
-                await EndAsync(positions, cancel);
+                End(positions);
+                if (output.UnflushedBytes > FlushedAt) await output.FlushAsync(cancel);
             }
 
+            await output.FlushAsync(cancel);
             waiting = events.WaitToReadAsync(cancel).AsTask();
         }
     }
 
     private void Put(string text) => Encoding.UTF8.GetBytes(text, output);
 
-    private async Task EndAsync(Positions positions, CancellationToken cancel)
-    {
-        Put($"id: {new EventId(clock.GetUtcNow().ToUnixTimeSeconds(), positions)}\n\n");
-        await output.FlushAsync(cancel);
-    }
+    private void End(Positions positions) => Put($"id: {new EventId(clock.GetUtcNow().ToUnixTimeSeconds(), positions)}\n\n");
 }

@@ -15,6 +15,7 @@ internal sealed class CombinationShelf
 {
     private const int Most = 10_000;
     private readonly ConcurrentDictionary<string, Combination?> _kept = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, ImmutableArray<FleetConfiguration>> _logs = new(StringComparer.Ordinal);
 
     /// <summary>The combination; <c>null</c> where it cannot be told any more.</summary>
     public async ValueTask<Combination?> OfAsync(ShardDesk desk, ImmutableArray<LaneMember> members, CancellationToken cancel)
@@ -22,8 +23,14 @@ internal sealed class CombinationShelf
         var key = string.Join('/', members.Select(m => $"{m.Vehicle.Fleet}:{m.Vehicle.Id}:{VehicleVersions.Configuration(m.Version)}"));
         if (_kept.TryGetValue(key, out var known)) return known;
         if (_kept.Count > Most) _kept.Clear();
-        var log = await desk.AskAsync(s => Enumerable.Range(1, s.Log.Latest.Number).Select(n => s.Log.Number(n).Configuration).ToImmutableArray(), cancel);
-        return _kept[key] = Make(members, log);
+        return _kept[key] = Make(members, await LogAsync(desk, members.Max(m => VehicleVersions.Configuration(m.Version)), cancel));
+    }
+
+    // An answer waits for its shard to end a batch: asked for each vehicle anew, a listener would lag by as many batches as there are vehicles.
+    private async ValueTask<ImmutableArray<FleetConfiguration>> LogAsync(ShardDesk desk, long number, CancellationToken cancel)
+    {
+        if (_logs.TryGetValue(desk.Name, out var known) && known.Length >= number) return known;
+        return _logs[desk.Name] = await desk.AskAsync(s => Enumerable.Range(1, s.Log.Latest.Number).Select(n => s.Log.Number(n).Configuration).ToImmutableArray(), cancel);
     }
 
     /// <summary>The combination of vehicles as a log of configurations describes them; <c>null</c> where it cannot be told any more.</summary>

@@ -16,19 +16,34 @@ namespace AxleTelemetry.Benchmarks.Serving;
 /// <param name="Marked">Number, from 0, of the message of each vehicle whose sending is told; -1 for none.</param>
 internal sealed record FleetTraffic(int Port, int Vehicles, int Samples, int Rate, long Start, bool Laden, int Marked)
 {
+    /// <summary>Number of the first vehicle.</summary>
+    public int First { get; init; }
+
+    /// <summary>0 where all take turns from the beginning to the end; else one vehicle after the other sets out, each sends so many messages, and so many are on the road at a time.</summary>
+    public int OnTheRoad { get; init; }
+
     public static FleetTraffic Parse(string[] words)
     {
         var numbers = words.Select(w => long.Parse(w, CultureInfo.InvariantCulture)).ToArray();
-        return new FleetTraffic((int)numbers[0], (int)numbers[1], (int)numbers[2], (int)numbers[3], numbers[4], numbers[5] == 1, (int)numbers[6]);
+        return new FleetTraffic((int)numbers[0], (int)numbers[1], (int)numbers[2], (int)numbers[3], numbers[4], numbers[5] == 1, (int)numbers[6])
+        {
+            First = (int)numbers[7], OnTheRoad = (int)numbers[8],
+        };
     }
 
-    public IEnumerable<string> Words() => new[] { Port, Vehicles, Samples, Rate, Start, Laden ? 1 : 0, Marked }.Select(n => n.ToString(CultureInfo.InvariantCulture));
+    public IEnumerable<string> Words() =>
+        new[] { Port, Vehicles, Samples, Rate, Start, Laden ? 1 : 0, Marked, First, OnTheRoad }.Select(n => n.ToString(CultureInfo.InvariantCulture));
+
+    /// <summary>Who is at turn, from 0, and with which of its messages.</summary>
+    public (int Vehicle, int Number) Turn(long turn) => OnTheRoad == 0
+        ? ((int)(turn % Vehicles), (int)(turn / Vehicles))
+        : ((int)(turn / OnTheRoad - turn % OnTheRoad), (int)(turn % OnTheRoad));
 
     /// <summary>What each vehicle sends in turn: the same of all, so that what follows from it follows at the same message.</summary>
     public static LoadPayload[] Payloads(int samples, bool laden)
     {
         var random = new SeededRandom(7);
-        return [.. Enumerable.Range(0, 64).Select(_ => new LoadPayload(samples, laden ? (690, 700) : (412.5, 398.1), random))];
+        return [.. Enumerable.Range(0, 64).Select(_ => new LoadPayload(samples, laden ? (950, 950) : (412.5, 398.1), random))];
     }
 
     /// <summary>Moment of the first sample of a message.</summary>
@@ -47,7 +62,7 @@ internal sealed class FleetSender(FleetTraffic traffic, Stream stream)
     private readonly byte[] _buffer = new byte[64 * 1024];
     private readonly StringBuilder _marks = new();
     private byte[] _chunk = new byte[Chunk * 256];
-    private long _sent, _acknowledged = -1, _toldAt;
+    private long _turn, _sent, _acknowledged = -1, _toldAt;
     private int _skip, _held;
 
     public static async Task RunAsync(FleetTraffic traffic)
@@ -60,10 +75,11 @@ internal sealed class FleetSender(FleetTraffic traffic, Stream stream)
     private async Task RunAsync()
     {
         var began = Stopwatch.GetTimestamp();
-        await stream.WriteAsync(new byte[] { 0x10, 19, 0, 4, (byte)'M', (byte)'Q', (byte)'T', (byte)'T', 5, 2, 0, 0, 0, 0, 6, (byte)'s', (byte)'e', (byte)'n', (byte)'d', (byte)'e', (byte)'r' });
+        await stream.WriteAsync(new byte[] { 0x10, 19, 0, 4, (byte)'M', (byte)'Q', (byte)'T', (byte)'T', 5, 2, 0, 0, 0, 0, 6, (byte)'s', (byte)'e', (byte)'n', (byte)'d', (byte)'r', (byte)(traffic.First == 0 ? '1' : '2') });
         while (true)
         {
             var length = Fill();
+            if (length == 0) return;
             await stream.WriteAsync(_chunk.AsMemory(0, length));
             Tell();
             if (traffic.Rate > 0 && TimeSpan.FromSeconds((double)_sent / traffic.Rate) - Stopwatch.GetElapsedTime(began) is { TotalMilliseconds: > 1 } early) await Task.Delay(early);
@@ -77,12 +93,23 @@ internal sealed class FleetSender(FleetTraffic traffic, Stream stream)
         var at = 0;
         for (var i = 0; i < Chunk; i++, _sent++)
         {
-            var (number, vehicle) = ((int)(_sent / traffic.Vehicles), (int)(_sent % traffic.Vehicles));
-            if (number == traffic.Marked) _marks.Append(CultureInfo.InvariantCulture, $"marked {vehicle} {Stopwatch.GetTimestamp()}\n");
-            at = Put(at, vehicle, number, (ushort)(_sent % Window + 1));
+            if (Next() is not var (vehicle, number)) return at;
+            if (number == traffic.Marked) _marks.Append(CultureInfo.InvariantCulture, $"marked {traffic.First + vehicle} {Stopwatch.GetTimestamp()}\n");
+            at = Put(at, traffic.First + vehicle, number, (ushort)(_sent % Window + 1));
         }
 
         return at;
+    }
+
+    /// <summary>Who is at turn; <c>null</c> once all have arrived. Turns of those that have not set out yet, or have arrived, are passed over.</summary>
+    private (int Vehicle, int Number)? Next()
+    {
+        while (true)
+        {
+            var next = traffic.Turn(_turn++);
+            if (next.Vehicle >= 0 && next.Vehicle < traffic.Vehicles) return next;
+            if (next.Vehicle >= traffic.Vehicles && next.Number == traffic.OnTheRoad - 1) return null;
+        }
     }
 
     private int Put(int at, int vehicle, int number, ushort id)

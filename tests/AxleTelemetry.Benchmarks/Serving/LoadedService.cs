@@ -13,11 +13,12 @@ internal sealed class LoadedService : IDisposable
 {
     private readonly string _directory = Directory.CreateTempSubdirectory("serve-").FullName;
     private readonly Process _service;
-    private Process? _sender;
+    private readonly List<Process> _senders = [];
 
     public LoadedService(int brokerPort, int vehicles)
     {
-        var settings = LoadFleet.Write(_directory, vehicles, brokerPort, FreePort());
+        HttpPort = FreePort();
+        var settings = LoadFleet.Write(_directory, vehicles, brokerPort, HttpPort);
         var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "axletelemetry.dll"), "serve", "--settings", settings]) { RedirectStandardOutput = true };
         _service = Process.Start(start)!;
         var connected = new ManualResetEventSlim();
@@ -32,6 +33,9 @@ internal sealed class LoadedService : IDisposable
     }
 
     public JournalReader Reader { get; }
+
+    /// <summary>Where its interface for programs is, on this machine.</summary>
+    public int HttpPort { get; }
 
     /// <summary>How many the sender had sent, and when by the monotonic clock.</summary>
     public ConcurrentQueue<(long Sent, long At)> Sent { get; } = [];
@@ -61,15 +65,21 @@ internal sealed class LoadedService : IDisposable
 
     public void Send(FleetTraffic traffic)
     {
-        _sender = Process.Start(new ProcessStartInfo(Environment.ProcessPath!, ["fleet", .. traffic.Words()]) { RedirectStandardOutput = true })!;
-        _sender.OutputDataReceived += (_, said) => Note(said.Data?.Split(' ') ?? []);
-        _sender.BeginOutputReadLine();
+        var sender = Process.Start(new ProcessStartInfo(Environment.ProcessPath!, ["fleet", .. traffic.Words()]) { RedirectStandardOutput = true })!;
+        sender.OutputDataReceived += (_, said) => Note(said.Data?.Split(' ') ?? []);
+        sender.BeginOutputReadLine();
+        _senders.Add(sender);
     }
 
     public void EndSending()
     {
-        _sender?.Kill();
-        _sender?.WaitForExit();
+        foreach (var sender in _senders)
+        {
+            sender.Kill();
+            sender.WaitForExit();
+        }
+
+        _senders.Clear();
     }
 
     /// <summary>Messages committed in each batch after one, up to another.</summary>
