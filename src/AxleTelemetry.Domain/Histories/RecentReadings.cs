@@ -8,7 +8,7 @@ namespace AxleTelemetry.Domain.Histories;
 /// </summary>
 internal sealed class RecentReadings
 {
-    private const int Most = 4096;
+    private const int Most = 4096, Few = 32;
 
     private readonly List<Reading> _readings = [];
 
@@ -46,6 +46,8 @@ internal sealed class RecentReadings
         // Moving the rest costs its length: only worth it for as much again.
         if (2 * forgotten < _readings.Count) return;
         _readings.RemoveRange(0, forgotten);
+        // The room of a large message is not kept for the next one: most vehicles are between two messages.
+        if (_readings.Capacity > Few && 4 * _readings.Count < _readings.Capacity) _readings.Capacity = Math.Max(_readings.Count, Few);
         HeldAfter = to;
     }
 

@@ -15,7 +15,7 @@ namespace AxleTelemetry.Service.Sharding;
 internal sealed class RawArchive(IShardStore store, StoredReadings readings) : IHistoryArchive
 {
     private const long HourLength = WideMessages.HourLength;
-    private const int MostReadings = 2_000_000, MostHours = 20_000, MostSpare = 512, MostSpares = 2_000, Page = 500, Alike = 8;
+    private const int MostReadings = 2_000_000, MostHours = 20_000, MostSpare = 512, MostSpares = 64, Page = 500, Alike = 8;
 
     private readonly Dictionary<(VehicleName Vehicle, long Hour), HourOfReadings> _hours = [];
     private readonly Dictionary<VehicleName, List<Reading>> _uncommitted = [];

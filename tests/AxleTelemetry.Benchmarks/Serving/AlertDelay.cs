@@ -17,7 +17,7 @@ namespace AxleTelemetry.Benchmarks.Serving;
 internal static class AlertDelay
 {
     private const int Others = 1_000, Overloaded = 1_200, OnTheRoad = 240, OverloadedRate = 3_000;
-    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(300);
+    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(150);
 
     /// <param name="rate">Messages of one sample a second of all together.</param>
     public static async Task RunAsync(int rate)
