@@ -12,7 +12,7 @@ namespace AxleTelemetry.Domain.Histories;
 public static class LaneStateCodec
 {
     /// <summary>Version of the state, written ahead of it.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     /// <summary>Writes a state.</summary>
     public static void Write(LaneState state, ByteWriter to)

@@ -9,7 +9,7 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state, EpisodeT
 {
     private const double RoadNoiseFrom = 0.3, StillBelow = 0.02;
     private const double StillSeconds = 30, StillTold = 120;
-    private const double NoAirBelow = 30;
+    private const double NoAirBelow = 30, AirAgainFrom = 45;
     private const int ImpossibleTold = 3, LegsTold = 3;
     private const double SplitTold = 0.05;
 
@@ -43,7 +43,7 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state, EpisodeT
         {
             var departure = departures[body.Index];
             teller.Tell(setup.Catalog.OfBody(FindingKind.SplitDeparts, body.Index), departure > SplitTold && HasSplit(body), LegsTold, at, outputs, 100 * departure, "%");
-            if (body.StateIndex >= 0 && state.Payload.Readings == 2) LookAtPayload(body, at, outputs);
+            if (body.StateIndex >= 0 && state.Load.LegReadings == 2) LookAtPayload(body, at, outputs);
         }
     }
 
@@ -114,7 +114,8 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state, EpisodeT
         {
             if (!Loaded(s) || !PressureTracker.IsKnown(state.Sensors[s], at)) continue;
             any = true;
-            air |= state.Sensors[s].Mean >= NoAirBelow;
+            // What was found without air must show clearly more than that before it is believed again: an empty trailer is near it.
+            air |= state.Sensors[s].Mean >= (condition.NoAir == 0 ? NoAirBelow : AirAgainFrom);
         }
 
         condition.NoAir = (byte)(any && !air ? 1 : 0);

@@ -223,6 +223,9 @@ public struct LoadState
     /// <summary>Legs since the lane began.</summary>
     public int Legs;
 
+    /// <summary>Settled readings of this leg.</summary>
+    public int LegReadings;
+
     /// <summary>Odometer when the load began, m: fuel burnt since is counted from here.</summary>
     public double BeganMetres;
 }

@@ -226,6 +226,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
             if (outputs[i] is LaneOutput.LoadBegan began)
                 outputs[i] = began with { Payload = setup.Estimator.PayloadOf(state.Payload) };
         state.Load.SettledAt = at;
+        state.Load.LegReadings++;
         state.Load.SettledMetres = state.Motion.Metres;
         instruments.AfterSettled(departures, at, outputs);
         judgement.Settled(at, outputs);
@@ -255,6 +256,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         state.Load.MayHaveChanged = 0;
         state.Load.HasProvisional = 0;
         state.Load.Legs++;
+        state.Load.LegReadings = 0;
         setup.Estimator.BeginLeg(state.Payload);
         var same = state.Payload.Readings > 0;
         foreach (ref readonly var reading in readings)
@@ -280,6 +282,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     private LoadMap ChangedQuickly(long since, long at, LoadMap map, List<LaneOutput> outputs)
     {
         state.Load.Legs++;
+        state.Load.LegReadings = 0;
         ForgetSettled();
         screen.Clear(at, outputs);
         judgement.LoadInDoubt(at, outputs);

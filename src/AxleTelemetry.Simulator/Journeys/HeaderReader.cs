@@ -13,6 +13,7 @@ internal sealed class HeaderReader(Func<string, VehicleDescription?> vehicles)
 {
     private readonly List<VehicleDescription> _vehicles = [];
     private readonly Dictionary<string, (double Gain, double Offset)> _errors = [];
+    private readonly Dictionary<int, double> _kerbs = [];
     private bool _ticketed;
     private double? _service;
     private LimitContext _trip = LimitContext.Undeclared;
@@ -46,6 +47,7 @@ internal sealed class HeaderReader(Func<string, VehicleDescription?> vehicles)
     private JourneyScript Script(Combination combination)
     {
         var truth = TrueCombination.AsDescribed(combination);
+        foreach (var (body, part) in _kerbs) truth = truth.With(body, v => Weighing(v, part));
         return new JourneyScript
         {
             Combination = combination,
@@ -58,6 +60,10 @@ internal sealed class HeaderReader(Func<string, VehicleDescription?> vehicles)
             Steps = [],
         };
     }
+
+    /// <summary>The same vehicle, or another of its shape that was coupled in its place, with a part of its kerb mass.</summary>
+    private static TrueVehicle Weighing(TrueVehicle vehicle, double part) =>
+        vehicle with { KerbLoads = [.. vehicle.KerbLoads.Select(k => k * part)], KerbCoupling = vehicle.KerbCoupling * part };
 
     private SensorTruth Truth(SensorPart part)
     {
@@ -139,6 +145,13 @@ internal sealed class HeaderReader(Func<string, VehicleDescription?> vehicles)
         if (words.Take("service"))
         {
             _service = words.Kilograms();
+            return;
+        }
+
+        if (words.Take("kerb"))
+        {
+            var part = words.Fraction();
+            if (Last(words) is not null) _kerbs[_vehicles.Count - 1] = part;
             return;
         }
 
