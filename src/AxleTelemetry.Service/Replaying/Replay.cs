@@ -68,16 +68,29 @@ internal sealed class Replay
             }
         }
 
-        if (_batch.Count > 0) Append(done);
-        if (_first is not null) Settle();
+        End();
     }
 
-    private void Take(RecordedMessage message, Action<Replay> done)
+    /// <summary>Takes one message.</summary>
+    public void Take(RecordedMessage message, Action<Replay>? done = null)
     {
         var received = message.Received is { } at ? DateTimeOffset.FromUnixTimeMilliseconds(at.UnixMilliseconds) : _clock.GetUtcNow();
         if (_first is null) Begin(Codes.At(received));
         if (_batch.Count > 0 && (_batch.Count == BatchMessages || Codes.At(received).SecondsSince(Codes.At(_batch[0].At)) >= BatchSeconds)) Append(done);
         _batch.Add(new Received { Topic = message.Topic, Payload = message.Payload, At = received });
+    }
+
+    /// <summary>What was taken is run, though its batch could take more.</summary>
+    public void Catch()
+    {
+        if (_batch.Count > 0) Append(null);
+    }
+
+    /// <summary>Nothing more comes: everything that waits is run.</summary>
+    public void End()
+    {
+        Catch();
+        if (_first is not null) Settle();
     }
 
     private void Begin(Moment at)
@@ -87,7 +100,7 @@ internal sealed class Replay
         Write();
     }
 
-    private void Append(Action<Replay> done)
+    private void Append(Action<Replay>? done)
     {
         Last = Codes.At(_batch[^1].At);
         if (Last > _now) _now = Last;
@@ -95,7 +108,7 @@ internal sealed class Replay
         _batch.Clear();
         Write();
         Pass();
-        done(this);
+        done?.Invoke(this);
     }
 
     private void Pass()
