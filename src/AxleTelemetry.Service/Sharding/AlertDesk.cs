@@ -24,14 +24,18 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
     /// <summary>What lanes said.</summary>
     public void Said(HistoryChange change, BatchDraft draft)
     {
+        draft.Said.AddRange(change.Outputs);
         foreach (var (members, output) in change.Outputs)
             if (output is LaneOutput.Episode episode)
                 Take(new TellingInput.Said(draft.NextTold(), draft.Now, members[0].Vehicle, episode), draft, together(members));
     }
 
     /// <summary>A unit's history was corrected.</summary>
-    public void Corrected(Correction correction, BatchDraft draft) =>
+    public void Corrected(Correction correction, BatchDraft draft)
+    {
+        draft.Corrected.Add(correction);
         Take(new TellingInput.Corrected(draft.NextTold(), draft.Now, correction.Unit, correction.From, correction.InForce), draft);
+    }
 
     /// <summary>A vehicle was heard; told now and then only.</summary>
     public void Heard(FollowedVehicle vehicle, Moment at, BatchDraft draft)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
@@ -29,6 +30,12 @@ internal sealed class BatchDraft
     /// <summary>What is to be kept of states, noted while the batch is made.</summary>
     public HashSet<(VehicleName Vehicle, RowKind Kind)> Touched { get; } = [];
 
+    /// <summary>What lanes said, each with the vehicles it was said of; for whoever shows it at once.</summary>
+    public List<(ImmutableArray<LaneMember> Members, LaneOutput Output)> Said { get; } = [];
+
+    /// <summary>Second runs of history that this batch writes.</summary>
+    public List<Correction> Corrected { get; } = [];
+
     /// <summary>True where nothing is in it.</summary>
     public bool IsEmpty => _inputs.Count + _history.Count + _telling.Count + _refusals.Count + _snapshots.Count + _marks.Count + Touched.Count == 0;
 
@@ -45,6 +52,8 @@ internal sealed class BatchDraft
         _snapshots.Clear();
         _marks.Clear();
         Touched.Clear();
+        Said.Clear();
+        Corrected.Clear();
     }
 
     /// <summary>The place of the next input to telling.</summary>

@@ -14,6 +14,12 @@ internal sealed class MemoryStore : IShardStore
     private readonly Dictionary<(VehicleKey, Moment), ImmutableArray<byte>> _snapshots = [];
     private readonly HashSet<VehicleKey> _unordered = [];
 
+    /// <summary>The batch written last; <c>null</c> before the first.</summary>
+    public Batch? Last { get; private set; }
+
+    /// <summary>Messages that are kept.</summary>
+    public int Kept => _inputs.Values.Sum(own => own.Count);
+
     /// <summary>Rows of history in force, by fleet, vehicle, kind, time and key.</summary>
     public IEnumerable<HistoryRow.Put> History => _history
         .OrderBy(h => h.Key.Fleet, StringComparer.Ordinal).ThenBy(h => h.Key.Vehicle, StringComparer.Ordinal).SelectMany(h => h.Value.Values);
@@ -29,6 +35,7 @@ internal sealed class MemoryStore : IShardStore
     /// <inheritdoc/>
     public WriteOutcome Commit(Batch batch)
     {
+        Last = batch;
         var row = 0;
         foreach (var input in batch.Inputs) Keep(new LoggedInput(new Position(batch.Number, row++), input));
         foreach (var change in batch.History) Apply(change);
@@ -58,6 +65,24 @@ internal sealed class MemoryStore : IShardStore
     /// <inheritdoc/>
     public ReadOnlyMemory<byte>? Snapshot(VehicleKey vehicle, Moment upTo) =>
         _snapshots.TryGetValue((vehicle, upTo), out var bytes) ? bytes.AsMemory() : null;
+
+    /// <summary>The moment of the oldest snapshot of a vehicle; <c>null</c> where there is none.</summary>
+    public Moment? OldestSnapshot(VehicleKey vehicle)
+    {
+        Moment? oldest = null;
+        foreach (var (of, upTo) in _snapshots.Keys)
+            if (of == vehicle && (oldest is not { } known || upTo < known))
+                oldest = upTo;
+        return oldest;
+    }
+
+    /// <summary>Lets go what ended before a moment: messages but for some streams, and rows of history.</summary>
+    public void Forget(VehicleKey vehicle, Moment before, Predicate<InputRow> but)
+    {
+        if (_inputs.TryGetValue(vehicle, out var inputs)) inputs.RemoveAll(i => i.Row.Samples.Greatest < before && !but(i.Row));
+        if (!_history.TryGetValue(vehicle, out var rows)) return;
+        foreach (var key in rows.Values.Where(r => (r.Touched ?? r.Key.Time) < before).Select(r => r.Key).ToList()) rows.Remove(key);
+    }
 
     private void Keep(LoggedInput input)
     {

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
@@ -52,6 +53,12 @@ internal sealed class Shard
 
     /// <summary>True where every committed reading is in the history in force: nothing waits, nothing is to be corrected.</summary>
     public bool IsSettled => _made is null && State.Releases.Waiting == 0 && _lanes.IsSettled;
+
+    /// <summary>What lanes said in the batch made last, each with the vehicles it was said of.</summary>
+    public IReadOnlyList<(ImmutableArray<LaneMember> Members, LaneOutput Output)> Said => _draft.Said;
+
+    /// <summary>Second runs of history that the batch made last brought in force.</summary>
+    public IReadOnlyList<Correction> Corrections => _draft.Corrected;
 
     /// <summary>A shard that nothing was ever appended to.</summary>
     public static Shard Begin(IShardStore store, ShardOptions options) => new(store, new ShardState(store, options), 0);

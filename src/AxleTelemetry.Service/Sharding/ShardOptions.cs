@@ -20,6 +20,9 @@ internal sealed record ShardOptions
     /// <summary>How often time alone is looked at: shelves, silence, escalation.</summary>
     public TimeSpan Tick { get; init; } = TimeSpan.FromSeconds(1);
 
+    /// <summary>How far back history can be run again.</summary>
+    public TimeSpan Horizon { get; init; } = TimeSpan.FromHours(72);
+
     /// <summary>How alerts are told.</summary>
     public AlertSettings Alerts { get; init; } = new();
 }
