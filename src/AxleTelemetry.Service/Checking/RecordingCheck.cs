@@ -4,7 +4,8 @@ using AxleTelemetry.Messages.Payloads;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Messages.Refusals;
 using AxleTelemetry.Messages.Topics;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Checking;
 
@@ -18,7 +19,7 @@ internal sealed class RecordingCheck
     private static readonly KeyTable NoKeys = new([], [], ["normal"]);
     private static readonly ImmutableArray<RefusalReason> OfKeys = [RefusalReason.UnknownSensor, RefusalReason.UnknownAxle, RefusalReason.UnknownMode];
 
-    private static readonly TimeSpan Skew = new FleetOptions().AllowedSkew;
+    private static readonly TimeSpan Skew = FleetFiles.AllowedSkew;
 
     private readonly KnownVehicles _vehicles;
     private readonly DecodedMessage _into = new();

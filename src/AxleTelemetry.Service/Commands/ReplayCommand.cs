@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Inputs;
@@ -11,7 +12,7 @@ internal sealed class ReplayCommand
     private const string Description = """
         Run a recording as the service would have, and show the loads at its end, every episode, counts, and the digest.
 
-        Nothing is kept. The same code runs as in the service, so the digest equals that of a service that received the same messages under
+        A line that holds no message is told with its number, and the rest goes on. Nothing is kept. The same code runs as in the service, so the digest equals that of a service that received the same messages under
         the same settings, in whatever order. Run it again with a corrected calibration to see what that changes. Ctrl-C ends it early.
 
         Examples:
@@ -22,7 +23,7 @@ internal sealed class ReplayCommand
         """;
 
     private readonly Argument<string> _file = new("FILE") { Description = "Recording, NDJSON: one message a line." };
-    private readonly Option<string?> _vehicles = new("--vehicles") { Description = "Directory of vehicle files, in place of --settings: every fleet in the recording has them.", HelpName = "DIRECTORY" };
+    private readonly Option<string[]> _vehicles = new("--vehicles") { Description = "Vehicle file, or directory of them, in place of --settings: every fleet in the recording has them. May be repeated.", HelpName = "PATH" };
     private readonly SettingsOption _settings = new();
     private readonly InputOptions _input = new(TimeProvider.System);
 
@@ -52,8 +53,9 @@ internal sealed class ReplayCommand
             recording.Position = 0;
             var replay = new Replay(configuration, TimeProvider.System);
             var progress = new ReplayProgress(recording, error, TimeProvider.System);
-            replay.Run(recording, progress.Tell, cancel);
+            replay.Run(recording, progress, cancel);
             progress.End();
+            if (replay.First is null && !cancel.IsCancellationRequested) return Refuse(parsed, [new(parsed.GetValue(_file)!, "", "", ReplaySources.NoMessage)]);
             new ReplaySummary(replay, output).Write();
             return replay.Shard.State.Stopped.Count > 0 ? ExitCode.Suspicious : ExitCode.Done;
         }
@@ -61,11 +63,25 @@ internal sealed class ReplayCommand
 
     private FleetConfiguration? Configuration(ParseResult parsed, FileStream recording)
     {
-        if (parsed.GetValue(_vehicles) is not { } directory) return _settings.Read(parsed)?.Fleets;
-        var errors = new List<InputProblem>();
-        var configuration = ReplaySources.Read(recording, _input.Read(parsed, errors), directory, errors);
-        foreach (var problem in errors) parsed.InvocationConfiguration.Error.WriteLine(problem);
-        return errors.Count > 0 ? null : configuration;
+        ImmutableArray<string> vehicles = [.. parsed.GetValue(_vehicles) ?? []];
+        List<InputProblem> errors = [.. Contradictions(parsed, vehicles)];
+        var request = _input.Read(parsed, errors) with { VehicleFiles = vehicles };
+        var configuration = errors.Count > 0 ? null : vehicles.IsEmpty ? _settings.Read(parsed)?.Fleets : ReplaySources.Read((parsed.GetValue(_file)!, recording), request, errors);
+        Refuse(parsed, errors);
+        return configuration;
+    }
+
+    private IEnumerable<InputProblem> Contradictions(ParseResult parsed, ImmutableArray<string> vehicles)
+    {
+        if (!vehicles.IsEmpty && _settings.IsStated(parsed)) yield return new("--settings, --vehicles", "", "", "One of the two is needed, and not both.");
+        if (!vehicles.IsEmpty) yield break;
+        foreach (var option in _input.StatedLimits(parsed)) yield return new(option.Name, "", "", "It goes with --vehicles only: settings say it themselves.");
+    }
+
+    private static int Refuse(ParseResult parsed, IEnumerable<InputProblem> problems)
+    {
+        foreach (var problem in problems) parsed.InvocationConfiguration.Error.WriteLine(problem);
+        return ExitCode.BadInput;
     }
 
     private FileStream? Open(ParseResult parsed)

@@ -15,6 +15,9 @@ internal sealed class SettingsOption
 
     public void AddTo(Command command) => command.Options.Add(_file);
 
+    /// <summary>True where it was given, and not only its default holds.</summary>
+    public bool IsStated(ParseResult parsed) => parsed.GetResult(_file) is { Implicit: false };
+
     /// <summary>The file's path as given.</summary>
     public string Path(ParseResult parsed) => parsed.GetValue(_file)!;
 

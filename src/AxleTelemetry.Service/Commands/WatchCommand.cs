@@ -1,5 +1,4 @@
 using System.CommandLine;
-using AxleTelemetry.Service.Fleet;
 using AxleTelemetry.Service.Inputs;
 using AxleTelemetry.Service.Watching;
 
@@ -12,7 +11,11 @@ internal sealed class WatchCommand
         Follow a fleet from an MQTT broker or a recording: the load on every axle, its limits, what to do.
 
         In a terminal a table is kept up to date; otherwise one line is printed for each thing that happens: time, vehicle, sentence.
-        Ctrl-C ends it with a summary. Trailers hang on the vehicle whose coupling message names them, or that --coupled states.
+        Ctrl-C ends it with the loads as they stand and a summary. Every fleet that sends has the vehicles of --vehicles. Trailers hang on
+        the vehicle whose coupling message names them, or that --coupled states.
+
+        Nothing is kept on the disk, and in memory only what is needed to put late readings in their place: those up to two hours late.
+        What they change is told. Older ones are counted as too late. To keep a history, run 'axletelemetry serve'.
 
         Examples:
           axletelemetry watch --recording journey.ndjson --vehicles deploy/examples
@@ -41,8 +44,8 @@ internal sealed class WatchCommand
         var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
         var problems = new List<InputProblem>();
         var order = _options.Read(parsed, problems);
-        var input = FleetInput.Load(_options.Inputs(parsed, problems), problems);
-        if (order is not null && input is not null) problems.AddRange(StatedCouplings.Problems(order.Fleet, input.Vehicles));
+        var input = FleetFiles.Read(_options.Inputs(parsed, problems), problems);
+        if (order is not null && input is not null) problems.AddRange(StatedCouplings.Problems(order.Tuning.Coupled, input.Vehicles));
         var stream = order?.Origin is MessageOrigin.Recording recording ? Open(recording.File, problems) : null;
         await using var recorded = stream;
         if (order is null || input is null || problems.Count > 0)
@@ -53,7 +56,7 @@ internal sealed class WatchCommand
 
         foreach (var warning in input.Warnings) await error.WriteLineAsync($"Warning: {warning}");
         var display = Display(order, LimitsLine.Of(input.Limits, input.Trip), output, error);
-        var watch = new FleetWatch(input, order.Fleet, display, TimeProvider.System);
+        var watch = new FleetWatch(input, order.Tuning, display, TimeProvider.System);
         using var showing = new CancellationTokenSource();
         var shown = display.ShowAsync(watch, showing.Token);
         await PlayAsync(order.Origin, stream, watch, cancel);

@@ -3,7 +3,6 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using AxleTelemetry.Messages.Topics;
-using AxleTelemetry.Service.Fleet;
 using AxleTelemetry.Service.Inputs;
 using AxleTelemetry.Service.Watching;
 
@@ -17,7 +16,7 @@ internal sealed class WatchOptions
     private readonly Option<string?> _speed = new("--speed") { Description = "How many times faster than it was recorded. Default: as fast as it goes.", HelpName = "TIMES" };
     private readonly Option<string[]> _vehicles = new("--vehicles") { Description = "Vehicle files, or directories of them. Needed.", HelpName = "PATH", AllowMultipleArgumentsPerToken = true };
     private readonly Option<string[]> _coupled = new("--coupled") { Description = "Trailers behind a vehicle that sends no coupling of its own; may be repeated.", HelpName = "TRACTOR=TRAILER[,TRAILER]" };
-    private readonly Option<string?> _wait = new("--wait") { Description = "Seconds a reading waits for others that belong before it. Default 30: devices send in batches.", HelpName = "SECONDS" };
+    private readonly Option<string?> _wait = new("--wait") { Description = "Seconds to wait for the slowest stream of a combination. Default 30: devices send in batches. What comes later is put in its place.", HelpName = "SECONDS" };
     private readonly Option<string?> _user = new("--username") { Description = "User name for the broker.", HelpName = "NAME" };
     private readonly Option<string?> _password = new("--password-file") { Description = "File that holds the password for the broker.", HelpName = "FILE" };
     private readonly Option<bool> _tls = new("--tls") { Description = "Speak TLS with the broker." };
@@ -27,7 +26,7 @@ internal sealed class WatchOptions
     public void AddTo(Command command)
     {
         foreach (Option option in (Option[])[_broker, _recording, _speed, _vehicles, _coupled, _wait, _user, _password, _tls, _json]) command.Options.Add(option);
-        _inputs.AddOptionsTo(command);
+        _inputs.AddLimitsTo(command);
     }
 
     /// <summary>The vehicles asked for, with tickets, limits and trip.</summary>
@@ -47,7 +46,7 @@ internal sealed class WatchOptions
         return origin is null ? null : new WatchOrder
         {
             Origin = origin,
-            Fleet = new FleetOptions { Wait = TimeSpan.FromSeconds(wait), Coupled = coupled },
+            Tuning = new WatchTuning { Wait = TimeSpan.FromSeconds(wait), Coupled = coupled },
             Json = parsed.GetValue(_json),
         };
     }

@@ -4,7 +4,6 @@ using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
-using AxleTelemetry.Service.Fleet;
 using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Configuring;
@@ -67,7 +66,7 @@ internal sealed class ConfiguredFleet
             if (files.Vehicle(source.Name, source.Bytes.AsMemory()) is { } description)
                 vehicles.Add(new(source, description));
         foreach (var twice in vehicles.GroupBy(v => v.Description.Id).Where(g => g.Count() > 1))
-            errors.Add(new(twice.Last().Source.Name, "$.id", $"'{twice.Key}', the id of {twice.First().Source.Name} too", $"Each vehicle of the fleet '{sources.Name}' has an id of its own."));
+            errors.Add(new(twice.Last().Source.Name, "$.id", $"'{twice.Key}', the id of {twice.First().Source.Name} too", $"Each vehicle of a fleet has an id of its own."));
         var limits = files.Limits(sources.Limits.Name, sources.Limits.Bytes.AsMemory());
         var sheets = TicketSheets.Read(sources.Tickets, files, errors);
         if (limits is null || errors.Count > before) return null;

@@ -46,24 +46,24 @@ internal sealed class InputOptions(TimeProvider clock)
         HelpName = "YYYY-MM-DD",
     };
 
+    private Option[] OfFleet => [_tickets, _limits, _trip, _intermodal];
+
     /// <summary>Adds them all to a command about one combination.</summary>
     public void AddTo(Command command)
     {
         command.Arguments.Add(_vehicles);
-        AddOptionsTo(command);
+        AddLimitsTo(command);
+        command.Options.Add(_date);
     }
 
-    /// <summary>Adds all but the vehicles: for a command that names them otherwise.</summary>
-    public void AddOptionsTo(Command command)
-    {
-        foreach (Option option in (Option[])[_tickets, _limits, _trip, _intermodal, _date]) command.Options.Add(option);
-    }
-
-    /// <summary>Adds those that say what holds for a fleet: tickets, limits, trip.</summary>
+    /// <summary>Adds those that say what holds for a fleet: tickets, limits, trip. Its calibrations age with the moments of the messages.</summary>
     public void AddLimitsTo(Command command)
     {
-        foreach (Option option in (Option[])[_tickets, _limits, _trip, _intermodal]) command.Options.Add(option);
+        foreach (var option in OfFleet) command.Options.Add(option);
     }
+
+    /// <summary>Those of <see cref="AddLimitsTo"/> that were given.</summary>
+    public IEnumerable<Option> StatedLimits(ParseResult parsed) => OfFleet.Where(option => parsed.GetResult(option) is { Implicit: false });
 
     /// <summary>What was asked for; what cannot be read goes to the list.</summary>
     public InputRequest Read(ParseResult parsed, List<InputProblem> errors) => new()

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Refusals;
-using AxleTelemetry.Service.Fleet;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Service.Watching;
@@ -58,10 +57,8 @@ internal sealed record ReadingsDocument(long Taken, long Repeated, long Conflict
 /// <summary>What was counted of messages.</summary>
 /// <param name="Received">Messages.</param>
 /// <param name="Gaps">Running numbers missing.</param>
-/// <param name="NotCoupled">Readings of a trailer behind no vehicle.</param>
 /// <param name="CouplingsRefused">Couplings that cannot be.</param>
-/// <param name="Unstepped">Readings for a lane that stopped by a fault of ours.</param>
-internal sealed record MessagesDocument(long Received, long Gaps, long NotCoupled, long CouplingsRefused, long Unstepped)
+internal sealed record MessagesDocument(long Received, long Gaps, long CouplingsRefused)
 {
-    public static MessagesDocument Of(VehicleCounts counts) => new(counts.Messages, counts.Gaps, counts.NotCoupled, counts.CouplingsRefused, counts.Unstepped);
+    public static MessagesDocument Of(VehicleCounts counts) => new(counts.Messages, counts.Gaps, counts.CouplingsRefused);
 }

@@ -48,9 +48,9 @@ internal sealed class Replay
 
     /// <summary>Runs a recording to its end, or until cancelled.</summary>
     /// <param name="recording">The recording.</param>
-    /// <param name="done">Told after each batch.</param>
+    /// <param name="progress">Told after each batch, and of each line that holds no message.</param>
     /// <param name="cancel">Ends it; what was run until then stands.</param>
-    public void Run(Stream recording, Action<Replay> done, CancellationToken cancel)
+    public void Run(Stream recording, ReplayProgress progress, CancellationToken cancel)
     {
         foreach (var entry in new RecordingReader(recording).Entries())
         {
@@ -58,10 +58,11 @@ internal sealed class Replay
             switch (entry)
             {
                 case RecordingEntry.Read { Message: var message }:
-                    Take(message, done);
+                    Take(message, progress);
                     break;
                 case RecordingEntry.Unreadable unreadable:
                     _unreadable[unreadable.Refusal.Reason] = _unreadable.GetValueOrDefault(unreadable.Refusal.Reason) + 1;
+                    progress.Tell(unreadable);
                     break;
                 default:
                     throw new InvalidOperationException("An entry of a recording that nobody handles.");
@@ -72,11 +73,11 @@ internal sealed class Replay
     }
 
     /// <summary>Takes one message.</summary>
-    public void Take(RecordedMessage message, Action<Replay>? done = null)
+    public void Take(RecordedMessage message, ReplayProgress? progress = null)
     {
         var received = message.Received is { } at ? DateTimeOffset.FromUnixTimeMilliseconds(at.UnixMilliseconds) : _clock.GetUtcNow();
         if (_first is null) Begin(Codes.At(received));
-        if (_batch.Count > 0 && (_batch.Count == BatchMessages || Codes.At(received).SecondsSince(Codes.At(_batch[0].At)) >= BatchSeconds)) Append(done);
+        if (_batch.Count > 0 && (_batch.Count == BatchMessages || Codes.At(received).SecondsSince(Codes.At(_batch[0].At)) >= BatchSeconds)) Append(progress);
         _batch.Add(new Received { Topic = message.Topic, Payload = message.Payload, At = received });
     }
 
@@ -100,7 +101,7 @@ internal sealed class Replay
         Write();
     }
 
-    private void Append(Action<Replay>? done)
+    private void Append(ReplayProgress? progress)
     {
         Last = Codes.At(_batch[^1].At);
         if (Last > _now) _now = Last;
@@ -108,7 +109,7 @@ internal sealed class Replay
         _batch.Clear();
         Write();
         Pass();
-        done?.Invoke(this);
+        progress?.Tell(this);
     }
 
     private void Pass()

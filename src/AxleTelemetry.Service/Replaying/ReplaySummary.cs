@@ -26,10 +26,7 @@ internal sealed class ReplaySummary(Replay replay, TextWriter output)
     {
         foreach (var unit in replay.Shard.State.History.Units)
         {
-            if (replay.Shard.State.Find(unit) is not { View: { } view } state) continue;
-            output.WriteLine($"{string.Join(" + ", state.Members.Select(m => m.Id))} at {view.At}: {UnitText.Moves(view.Movement)}, {UnitText.Worth(view)}");
-            var names = new Names(view.Combination);
-            foreach (var (text, _) in UnitText.Axles(view, names).Concat(UnitText.Sums(view))) output.WriteLine($"  {text}");
+            if (replay.Shard.State.Find(unit) is { } state) LoadsText.Write(state, output);
         }
     }
 

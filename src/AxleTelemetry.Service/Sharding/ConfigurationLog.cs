@@ -1,6 +1,5 @@
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Service.Configuring;
-using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Sharding;
 

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Messages.Payloads;
 using AxleTelemetry.Messages.Refusals;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Configuring;
 
 namespace AxleTelemetry.Service.Sharding;
 

@@ -1,5 +1,5 @@
 using AxleTelemetry.Domain.Quantities;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Configuring;
 
 namespace AxleTelemetry.Service.Sharding;
 

@@ -24,6 +24,14 @@ internal sealed class MemoryStore : IShardStore
     public IEnumerable<HistoryRow.Put> History => _history
         .OrderBy(h => h.Key.Fleet, StringComparer.Ordinal).ThenBy(h => h.Key.Vehicle, StringComparer.Ordinal).SelectMany(h => h.Value.Values);
 
+    /// <summary>An episode in force; <c>null</c> for none of this key.</summary>
+    public Domain.Histories.HistoryRow.Episode? Find(Domain.Histories.RowKey key)
+    {
+        if (!_history.TryGetValue(Codes.Of(key.Unit), out var own) || !own.TryGetValue(Codes.Of(key), out var row)) return null;
+        var from = new Domain.Histories.ByteReader(row.Bytes.AsSpan());
+        return Domain.Histories.HistoryRowCodec.Read(ref from) as Domain.Histories.HistoryRow.Episode;
+    }
+
     /// <summary>The digest of the history in force, as a journal gives it.</summary>
     public string Digest()
     {

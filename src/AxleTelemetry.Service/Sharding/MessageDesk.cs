@@ -5,7 +5,7 @@ using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Messages.Payloads;
 using AxleTelemetry.Messages.Refusals;
 using AxleTelemetry.Messages.Topics;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Storage.Rows;
 using RowKind = AxleTelemetry.Storage.Rows.RowKind;

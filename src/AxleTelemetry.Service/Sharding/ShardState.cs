@@ -6,7 +6,6 @@ using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Messages.Refusals;
 using AxleTelemetry.Service.Configuring;
-using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Sharding;
 

@@ -2,7 +2,7 @@ using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Messages.Payloads;
 using AxleTelemetry.Messages.Topics;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
 

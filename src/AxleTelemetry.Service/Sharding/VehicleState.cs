@@ -3,7 +3,6 @@ using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
-using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Sharding;
 

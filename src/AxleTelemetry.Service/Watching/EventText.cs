@@ -1,7 +1,6 @@
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
-using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Watching;
 
@@ -14,10 +13,9 @@ internal sealed class EventText
     public string Of(FleetEvent happened) => happened switch
     {
         FleetEvent.Said said => SentencesOf(said.Vehicle, said.Combination).Of(said.Output),
-        FleetEvent.Coupled { Combination.Vehicles.Length: 1 } => "Drives solo.",
-        FleetEvent.Coupled coupled => $"Pulls {string.Join(", then ", coupled.Combination.Vehicles[1..].Select(v => v.Id))}.",
-        FleetEvent.CouplingRefused { Trailers.IsEmpty: true } refused => $"Coupling refused. {refused.Reason}",
-        FleetEvent.CouplingRefused refused => $"Coupling with {string.Join(", ", refused.Trailers)} refused. {refused.Reason}",
+        FleetEvent.Revised revised => RevisedText.Of(revised),
+        FleetEvent.Coupled { Trailers: [] } => "Drives solo.",
+        FleetEvent.Coupled coupled => $"Pulls {string.Join(", then ", coupled.Trailers)}.",
         FleetEvent.Refused refused => $"Refused: {refused.Refusal}",
         FleetEvent.Unknown => "Unknown vehicle: no description was given. Its messages are counted only.",
         FleetEvent.Stopped stopped => $"Stopped by a fault of this program, please report it: {stopped.Reason}",
@@ -25,8 +23,9 @@ internal sealed class EventText
     };
 
     /// <summary>True for a limit that is named in another's sentence: one load too many is told once.</summary>
-    public static bool IsToldWithAnother(LaneOutput output) =>
-        output is LaneOutput.Episode { ToldWith: not null } or LaneOutput.Provisional { ToldWith: not null };
+    public static bool IsToldWithAnother(FleetEvent happened) => happened
+        is FleetEvent.Said { Output: LaneOutput.Episode { ToldWith: not null } or LaneOutput.Provisional { ToldWith: not null } }
+        or FleetEvent.Revised { Finding.ToldWith: not null };
 
     /// <summary>Fleet and vehicle as one word; a dash for a topic that names none.</summary>
     public static string NameOf(VehicleName vehicle) => string.IsNullOrEmpty(vehicle.Id) ? "-" : $"{vehicle.Fleet}/{vehicle.Id}";

@@ -1,38 +1,47 @@
 using System.Buffers;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Refusals;
-using AxleTelemetry.Service.Fleet;
 using AxleTelemetry.Service.Inputs;
+using AxleTelemetry.Service.Receiving;
+using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Storage.Writing;
 
 namespace AxleTelemetry.Service.Watching;
 
 /// <summary>
-/// A fleet that is watched: messages in from one side, looked at from the other. A message is taken on the thread that
+/// A fleet that is watched: a shard in memory, messages in from one side, looked at from the other. A message is taken on the thread that
 /// brings it, so that a slow reader of the output holds up the broker's hand-over and nothing piles up here.
 /// </summary>
 internal sealed class FleetWatch
 {
-    private const long AdvanceEveryMilliseconds = 250;
-
     private readonly Lock _gate = new();
-    private readonly FleetLanes _lanes;
+    private readonly MemoryStore _store = new();
+    private readonly Shard _shard;
+    private readonly WatchedFleets _fleets;
+    private readonly WatchTelling _telling;
+    private readonly WatchHorizon _horizon;
     private readonly IDisplay _display;
     private readonly TimeProvider _clock;
     private readonly SortedDictionary<FindingKind, long> _episodes = [];
-    private Moment? _received;
-    private long _advanced = long.MinValue;
+    private Moment _now;
 
     /// <summary>Opens a watch that nothing has come to yet.</summary>
-    public FleetWatch(FleetInput input, FleetOptions options, IDisplay display, TimeProvider clock)
+    public FleetWatch(FleetFiles files, WatchTuning tuning, IDisplay display, TimeProvider clock)
     {
-        _display = display;
-        _clock = clock;
-        _lanes = new FleetLanes(new Roster(input.Vehicles), input.Setup, Tell, options);
+        (_display, _clock) = (display, clock);
+        _shard = Shard.Begin(_store, new ShardOptions { StreamWait = tuning.Wait, Horizon = WatchHorizon.Length });
+        _fleets = new WatchedFleets(_shard, files, tuning.Coupled);
+        _telling = new WatchTelling(_shard, _store, Tell);
+        _horizon = new WatchHorizon(_shard.State, _store);
     }
 
     /// <summary>By our clock.</summary>
-    public Moment Now => new(_clock.GetUtcNow().ToUnixTimeMilliseconds());
+    public Moment Now => Codes.At(_clock.GetUtcNow());
+
+    /// <summary>Messages that are held to put late ones in their place.</summary>
+    public int Held => _store.Kept;
 
     /// <summary>Takes a message.</summary>
     /// <param name="topic">Its topic.</param>
@@ -42,16 +51,24 @@ internal sealed class FleetWatch
     {
         lock (_gate)
         {
-            _received = received;
-            if (received is { } at) AdvanceTo(at);
-            _lanes.Take(topic, payload.IsSingleSegment ? payload.FirstSpan : payload.ToArray(), received ?? Now);
+            var at = received ?? Now;
+            AdvanceTo(at);
+            if (_fleets.Know(topic, _now)) Write();
+            _shard.Append([new Received { Topic = topic, Payload = payload.ToArray(), At = DateTimeOffset.FromUnixTimeMilliseconds(at.UnixMilliseconds) }], _now);
+            Write();
+            Correct();
         }
     }
 
     /// <summary>Something that should have been a message was none.</summary>
     public void Refuse(Refusal refusal)
     {
-        lock (_gate) _lanes.Refuse(default, _received ?? Now, refusal);
+        lock (_gate)
+        {
+            var at = _now == default ? Now : _now;
+            _shard.State.Refusals.Add("", "", at, refusal);
+            Tell(new FleetEvent.Refused(default, at, refusal));
+        }
     }
 
     /// <summary>Time has passed by our clock.</summary>
@@ -67,9 +84,9 @@ internal sealed class FleetWatch
     }
 
     /// <summary>Looks at the fleet while nothing moves.</summary>
-    public T Look<T>(Func<FleetLanes, T> look)
+    public T Look<T>(Func<Shard, T> look)
     {
-        lock (_gate) return look(_lanes);
+        lock (_gate) return look(_shard);
     }
 
     /// <summary>Nothing more will come.</summary>
@@ -77,22 +94,51 @@ internal sealed class FleetWatch
     {
         lock (_gate)
         {
-            _lanes.Flush();
-            return WatchSummary.Of(_lanes, _episodes);
+            if (_fleets.Any) Settle();
+            return WatchSummary.Of(_shard, _episodes);
         }
     }
 
     private void AdvanceTo(Moment at)
     {
-        if (at.UnixMilliseconds - _advanced < AdvanceEveryMilliseconds && _advanced != long.MinValue) return;
-        _advanced = at.UnixMilliseconds;
-        _lanes.Advance(at);
+        if (at > _now) _now = at;
+        if (!_fleets.Any) return;
+        if (_shard.Pass(_now)) Write();
+        Correct();
+        _horizon.Sweep(_now);
+    }
+
+    private void Correct()
+    {
+        while (_shard.HasToCorrect(_now))
+            if (_shard.Correct(_now)) Write();
+    }
+
+    // As time would have it: what waits for slower streams is taken, what came late is run again.
+    private void Settle()
+    {
+        if (_shard.Flush(_now)) Write();
+        for (var round = 0; round < 10 && !_shard.IsSettled; round++) AdvanceTo(_now.Plus(60));
+    }
+
+    private void Write()
+    {
+        if (_shard.Write() is not WriteOutcome.Committed) throw new InvalidOperationException("Memory takes every batch.");
+        _telling.Told(_now);
     }
 
     private void Tell(FleetEvent happened)
     {
-        if (happened is FleetEvent.Said { Output: LaneOutput.Episode { Change: EpisodeChange.Opened } episode })
-            _episodes[episode.Key.Kind] = _episodes.GetValueOrDefault(episode.Key.Kind) + 1;
+        if (happened is FleetEvent.Said { Output: LaneOutput.Episode { Change: EpisodeChange.Opened } episode }) Count(episode.Key.Kind, 1);
+        if (happened is FleetEvent.Revised { Change: Revision.Found or Revision.FoundEnded } found) Count(found.Finding.Key.Kind, 1);
+        if (happened is FleetEvent.Revised { Change: Revision.Withdrawn } gone) Count(gone.Finding.Key.Kind, -1);
         _display.Tell(happened);
+    }
+
+    private void Count(FindingKind kind, int more)
+    {
+        var count = _episodes.GetValueOrDefault(kind) + more;
+        if (count == 0) _episodes.Remove(kind);
+        else _episodes[kind] = count;
     }
 }

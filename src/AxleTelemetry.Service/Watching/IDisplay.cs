@@ -1,4 +1,3 @@
-using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Watching;
 

@@ -5,8 +5,9 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Messages.Refusals;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Telling;
 
 namespace AxleTelemetry.Service.Watching;
 
@@ -24,10 +25,11 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
         json.WriteString("fleet", happened.Vehicle.Fleet);
         json.WriteString("vehicle", happened.Vehicle.Id);
         json.WriteString("event", Name(happened));
-        if (happened is FleetEvent.Said { Output: LaneOutput.Episode episode }) WriteEpisode(json, episode);
-        if (happened is FleetEvent.Said { Output: LaneOutput.Provisional provisional }) WriteFinding(json, provisional.Key, provisional.Level);
+        if (happened is FleetEvent.Said { Output: LaneOutput.Episode episode } said) WriteEpisode(json, episode, said.Combination);
+        if (happened is FleetEvent.Said { Output: LaneOutput.Provisional provisional, Combination: var now }) WriteFinding(json, (provisional.Key, provisional.Level), now);
+        if (happened is FleetEvent.Revised revised) WriteRevised(json, revised);
         if (happened is FleetEvent.Refused refused) json.WriteString("reason", Key(RefusalWords.Of(refused.Refusal.Reason)));
-        if (happened is FleetEvent.Coupled coupled) WriteList(json, "trailers", coupled.Combination.Vehicles.Skip(1).Select(v => v.Id));
+        if (happened is FleetEvent.Coupled coupled) WriteList(json, "trailers", coupled.Trailers);
         json.WriteString("sentence", _text.Of(happened));
     });
 
@@ -42,7 +44,8 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
             json.WriteString("event", "summary");
             json.WriteNumber("messages", summary.Messages);
             json.WriteNumber("readings", summary.Readings);
-            json.WriteNumber("taken", summary.Stepped);
+            json.WriteNumber("taken", summary.Taken);
+            json.WriteNumber("late", summary.Late);
             WriteCounts(json, "not_taken", summary.NotTaken);
             WriteCounts(json, "refused", summary.Refusals);
             WriteCounts(json, "episodes", summary.Episodes.Select(e => (Word(e.Kind), e.Count)));
@@ -56,9 +59,9 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
         _ => JsonNamingPolicy.SnakeCaseLower.ConvertName(happened.GetType().Name),
     };
 
-    private static void WriteEpisode(Utf8JsonWriter json, LaneOutput.Episode episode)
+    private static void WriteEpisode(Utf8JsonWriter json, LaneOutput.Episode episode, Combination combination)
     {
-        WriteFinding(json, episode.Key, episode.Level);
+        WriteFinding(json, (episode.Key, episode.Level), combination);
         json.WriteString("change", Word(episode.Change));
         json.WriteString("since", episode.Since.ToString());
         json.WriteBoolean("told_with_another", episode.ToldWith is not null);
@@ -68,6 +71,15 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
         json.WriteNumber("excess_kg", Math.Round(excess.Verdict.Excess.Mean, 1));
         json.WriteNumber("excess_sd_kg", Math.Round(excess.Verdict.Excess.Sd, 1));
         WriteLimit(json, excess.Verdict.Margin);
+    }
+
+    private static void WriteRevised(Utf8JsonWriter json, FleetEvent.Revised revised)
+    {
+        WriteFinding(json, (revised.Finding.Key, revised.Finding.Level), revised.Combination);
+        json.WriteString("change", Word(revised.Change));
+        json.WriteString("since", revised.Finding.Since.ToString());
+        if (revised.Finding.Ended is { } ended) json.WriteString("ended", ended.ToString());
+        json.WriteBoolean("told_with_another", revised.Finding.ToldWith is not null);
     }
 
     /// <summary>A share is no mass: each has a name of its own.</summary>
@@ -85,13 +97,31 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
 
     private static string Word<T>(T value) where T : struct, Enum => JsonNamingPolicy.SnakeCaseLower.ConvertName(value.ToString());
 
-    private static void WriteFinding(Utf8JsonWriter json, FindingKey key, Level level)
+    private static void WriteFinding(Utf8JsonWriter json, (FindingKey Key, Level Level) finding, Combination combination)
     {
+        var key = finding.Key;
         json.WriteString("finding", Word(key.Kind));
         if (key.Kind is FindingKind.Overload or FindingKind.CannotTell) json.WriteString("limited", Word(key.Margin.Kind));
-        json.WriteNumber("element", key.Element >= 0 ? key.Element : key.Margin.Element);
-        json.WriteString("level", Word(level));
+        json.WriteString("about", new SubjectWords(new PartNames(combination)).Of(key));
+        if (AxleOf(key) is { } axle) WriteAxle(json, combination.Axles[axle], combination);
+        json.WriteString("level", Word(finding.Level));
     }
+
+    /// <summary>By the names that its vehicle file and its messages use.</summary>
+    private static void WriteAxle(Utf8JsonWriter json, AxlePart axle, Combination combination)
+    {
+        json.WriteString("axle", axle.Axle.Key);
+        json.WriteString("axle_of", combination.Vehicles[axle.Body].Id);
+    }
+
+    private static int? AxleOf(FindingKey key) => key.Kind switch
+    {
+        FindingKind.Overload or FindingKind.CannotTell => key.Margin.Kind is MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating ? key.Margin.Element : null,
+        FindingKind.LoweredForNothing or FindingKind.AutomaticLoweringDidNotAct or FindingKind.MovingOffAid or FindingKind.LiftDisputed or FindingKind.AxleRelieved => key.Element,
+        FindingKind.PressureStep or FindingKind.SensorDrifts or FindingKind.SensorSilent or FindingKind.SensorStill or FindingKind.SplitDeparts
+            or FindingKind.SuspensionOff or FindingKind.Carried or FindingKind.NotPossible or FindingKind.PayloadImplausible => null,
+        _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown finding."),
+    };
 
     private static void WriteList(Utf8JsonWriter json, string name, IEnumerable<string> values)
     {

@@ -1,7 +1,9 @@
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Messages.Refusals;
+using AxleTelemetry.Service.Sharding;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -36,32 +38,36 @@ internal sealed class LiveTable(TextWriter output, string limits) : IDisplay
     public void End(WatchSummary summary) => SummaryText.Write(summary, output);
 
     /// <summary>The table as it stands.</summary>
-    public IRenderable Draw(FleetLanes lanes)
+    public IRenderable Draw(Shard shard)
     {
+        var state = shard.State;
         var table = new Table().Border(TableBorder.Simple).Expand();
         foreach (var heading in (string[])["Vehicle", "Moves", "Axles", "Findings"]) table.AddColumn(heading);
-        foreach (var unit in lanes.Units) table.AddRow(Row(unit, lanes));
-        foreach (var trailer in lanes.Trailers.Where(t => t.Counts.Messages > 0 && t.Claims.At(t.Queue.Newest + 1) is null))
-            table.AddRow(Cell(EventText.NameOf(trailer.Name)), Cell("not coupled"), Cell(""), Cell(UnitCounts.Text(trailer, lanes.Refusals)));
-        foreach (var (name, messages) in lanes.Unknown.ByName.Take(5))
+        foreach (var unit in state.History.Units.Select(state.Find).OfType<VehicleState>()) table.AddRow(Row(unit, state.Refusals));
+        foreach (var trailer in Loose(state))
+            table.AddRow(Cell(EventText.NameOf(trailer.Name)), Cell("not coupled"), Cell(""), Cell(UnitCounts.Text(trailer, state.Refusals)));
+        foreach (var (name, messages) in state.Unknown.ByName.Take(5))
             table.AddRow(Cell(EventText.NameOf(name)), Cell("unknown"), Cell(""), Cell($"no description; {messages} messages"));
-        return new Rows(table, new Text(Footer(lanes)));
+        return new Rows(table, new Text(Footer(shard)));
     }
 
-    private IRenderable[] Row(PoweredUnit unit, FleetLanes lanes)
+    private static IEnumerable<VehicleState> Loose(ShardState state) => state.AllFollowed.Select(f => state.Find(f.Name)).OfType<VehicleState>()
+        .Where(v => !v.Description.Kind.IsPowered() && v.Behind is null).OrderBy(v => v.Name);
+
+    private IRenderable[] Row(VehicleState unit, RefusalCounter refusals)
     {
-        var view = unit.Lane.View();
-        var names = new Names(view.Combination);
-        var axles = UnitText.Axles(view, names).Concat(UnitText.Sums(view)).Select(l => Styled(l.Text, l.Level)).Append(Markup.Escape(UnitText.Worth(view)));
-        var findings = _open.Of(unit.Name).Select(f => Styled(f.Text, f.Level)).Append(Markup.Escape(UnitCounts.Text(unit, lanes.Refusals))).Where(t => t.Length > 0);
-        var vehicle = string.Join("\n+ ", [EventText.NameOf(unit.Name), .. unit.Trailers.Select(t => t.Name.Id)]);
-        var moves = UnitText.Moves(view.Movement) + (unit.Online == false ? "\noffline" : "") + (unit.StoppedBecause is null ? "" : "\nSTOPPED by a fault");
+        var axles = unit.View is { } view
+            ? UnitText.Axles(view, new Names(view.Combination)).Concat(UnitText.Sums(view)).Select(l => Styled(l.Text, l.Level)).Append(Markup.Escape(UnitText.Worth(view)))
+            : [];
+        var findings = _open.Of(unit.Name).Select(f => Styled(f.Text, f.Level)).Append(Markup.Escape(UnitCounts.Text(unit, refusals))).Where(t => t.Length > 0);
+        var vehicle = string.Join("\n+ ", [EventText.NameOf(unit.Name), .. unit.Members.Skip(1).Select(m => m.Id)]);
+        var moves = UnitText.Moves(unit.View?.Movement ?? Movement.Unknown) + (unit.Online == false ? "\noffline" : "") + (unit.StoppedBy is null ? "" : "\nSTOPPED by a fault");
         return [Cell(vehicle), Cell(moves), new Markup(string.Join('\n', axles)), new Markup(string.Join('\n', findings))];
     }
 
-    private string Footer(FleetLanes lanes)
+    private string Footer(Shard shard)
     {
-        var messages = FormattableString.Invariant($"Messages {lanes.Messages}, of unknown vehicles {lanes.Unknown.Messages}.");
+        var messages = FormattableString.Invariant($"Messages {shard.Messages}, of unknown vehicles {shard.State.Unknown.Messages}.");
         return string.Join('\n', ((string[])[$"{messages} Ctrl-C ends.", _note, $"{limits} {Sentences.Caution} {Sentences.LimitCaution}"]).Where(l => l.Length > 0));
     }
 

@@ -1,8 +1,8 @@
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Wording;
 using AxleTelemetry.Messages.Refusals;
-using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Watching;
 
@@ -17,7 +17,7 @@ internal sealed class PlainLines(TextWriter output, TextWriter notes, string lim
     public void Tell(FleetEvent happened)
     {
         if (happened is FleetEvent.Refused refused && !IsFirst(refused)) return;
-        if (happened is FleetEvent.Said said && EventText.IsToldWithAnother(said.Output)) return;
+        if (EventText.IsToldWithAnother(happened)) return;
         output.WriteLine($"{happened.At} {EventText.NameOf(happened.Vehicle)} {_text.Of(happened)}{Source(happened)}");
     }
 
@@ -36,8 +36,14 @@ internal sealed class PlainLines(TextWriter output, TextWriter notes, string lim
     }
 
     /// <summary>Where the limit comes from, behind every line that says it is passed or may be.</summary>
-    private static string Source(FleetEvent happened) => happened is FleetEvent.Said { Output: LaneOutput.Episode { Change: not EpisodeChange.Closed, Detail: FindingDetail.Excess excess } }
-        ? $" Limit from: {LimitText.Place(excess.Verdict.Margin.Source)}." : "";
+    private static string Source(FleetEvent happened) => happened switch
+    {
+        FleetEvent.Said { Output: LaneOutput.Episode { Change: not EpisodeChange.Closed, Detail: FindingDetail.Excess excess } } => From(excess.Verdict.Margin.Source),
+        FleetEvent.Revised { Row.Subject: EpisodeSubject.Limit limit, Change: not Revision.Ended } => From(limit.Source),
+        _ => "",
+    };
+
+    private static string From(LimitSource source) => $" Limit from: {LimitText.Place(source)}.";
 
     private bool IsFirst(FleetEvent.Refused refused) =>
         _refused.Count < MostKinds && _refused.Add((refused.Vehicle, refused.Refusal.Reason));

@@ -9,8 +9,9 @@ internal static partial class SummaryText
     /// <summary>Writes a few lines.</summary>
     public static void Write(WatchSummary summary, TextWriter output)
     {
+        foreach (var unit in summary.Units) LoadsText.Write(unit, output);
         output.WriteLine(FormattableString.Invariant($"Messages: {summary.Messages}"));
-        output.WriteLine(FormattableString.Invariant($"Readings: {summary.Readings}, of which taken: {summary.Stepped}"));
+        output.WriteLine(FormattableString.Invariant($"Readings: {summary.Readings}, of which taken: {summary.Taken}, late: {summary.Late}"));
         output.WriteLine($"Readings not taken, and gaps: {List(summary.NotTaken)}");
         output.WriteLine($"Refused: {List(summary.Refusals)}");
         output.WriteLine($"Findings: {List(summary.Episodes.Select(e => (Words(e.Kind), e.Count)))}");

@@ -1,24 +1,22 @@
 using AxleTelemetry.Messages.Refusals;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Watching;
 
-/// <summary>What was not taken of a vehicle, in a line; empty where all was.</summary>
+/// <summary>What came otherwise than it should from a vehicle, in a line; empty where nothing did.</summary>
 internal static class UnitCounts
 {
-    public static string Text(Followed vehicle, RefusalCounter refusals)
+    public static string Text(VehicleState vehicle, RefusalCounter refusals)
     {
-        var counts = vehicle.Counts;
+        var readings = vehicle.Readings;
         return string.Join(", ", new (long Count, string What)[]
         {
             (refusals.Of(vehicle.Name.Fleet, vehicle.Name.Id).Total, "refused"),
-            (counts.CouplingsRefused, "couplings refused"),
-            (counts.Late, "late"),
-            (counts.NotCoupled, "not coupled"),
-            (counts.Repeated, "sent again"),
-            (counts.Conflicting, "in conflict"),
-            (counts.Gaps, "missing"),
-            (counts.Unstepped, "lost to the fault"),
+            (readings.Late, "late"),
+            (readings.TooLate, "too late"),
+            (readings.Repeated, "sent again"),
+            (readings.Conflicting, "in conflict"),
+            (vehicle.Counts.Gaps, "missing"),
         }.Where(c => c.Count > 0).Select(c => FormattableString.Invariant($"{c.Count} {c.What}")));
     }
 }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using AxleTelemetry.Service.Fleet;
 
 namespace AxleTelemetry.Service.Watching;
 
@@ -10,10 +9,23 @@ internal sealed record WatchOrder
     public required MessageOrigin Origin { get; init; }
 
     /// <summary>How the fleet is followed.</summary>
-    public required FleetOptions Fleet { get; init; }
+    public required WatchTuning Tuning { get; init; }
 
     /// <summary>True for one JSON object a line.</summary>
     public bool Json { get; init; }
+}
+
+/// <summary>What an operator may set about following a fleet.</summary>
+internal sealed record WatchTuning
+{
+    /// <summary>
+    /// How long the slowest stream of a combination is waited for. Devices gather samples for ten or twenty seconds in one stream and send another
+    /// at once; what is taken in order is told with its remedy, what comes later only as a change.
+    /// </summary>
+    public TimeSpan Wait { get; init; } = TimeSpan.FromSeconds(30);
+
+    /// <summary>Trailers behind powered vehicles that say nothing of their coupling, by the id of the powered one.</summary>
+    public ImmutableDictionary<string, ImmutableArray<string>> Coupled { get; init; } = ImmutableDictionary<string, ImmutableArray<string>>.Empty;
 }
 
 /// <summary>Where messages come from.</summary>

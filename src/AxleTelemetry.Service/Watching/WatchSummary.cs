@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Messages.Refusals;
-using AxleTelemetry.Service.Fleet;
+using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Watching;
 
@@ -14,8 +14,11 @@ internal sealed record WatchSummary
     /// <summary>Readings taken out of them.</summary>
     public required long Readings { get; init; }
 
-    /// <summary>Readings that a lane took.</summary>
-    public required long Stepped { get; init; }
+    /// <summary>Readings that count, in time or late.</summary>
+    public required long Taken { get; init; }
+
+    /// <summary>Of those taken, late: put in their place, and what follows them looked at again.</summary>
+    public required long Late { get; init; }
 
     /// <summary>What was not taken, by its name; only what occurred.</summary>
     public required ImmutableArray<(string What, long Count)> NotTaken { get; init; }
@@ -26,40 +29,43 @@ internal sealed record WatchSummary
     /// <summary>Episodes that opened, by kind.</summary>
     public required ImmutableArray<(FindingKind Kind, long Count)> Episodes { get; init; }
 
+    /// <summary>Combinations as they stand at the end.</summary>
+    public required ImmutableArray<VehicleState> Units { get; init; }
+
     /// <summary>Adds up.</summary>
-    public static WatchSummary Of(FleetLanes lanes, IReadOnlyDictionary<FindingKind, long> episodes)
+    public static WatchSummary Of(Shard shard, IReadOnlyDictionary<FindingKind, long> episodes)
     {
-        ImmutableArray<VehicleCounts> counts = [.. lanes.Units.Select(u => u.Counts), .. lanes.Trailers.Select(t => t.Counts)];
+        var state = shard.State;
+        ImmutableArray<VehicleState> vehicles = [.. state.AllFollowed.Select(v => state.Find(v.Name)).OfType<VehicleState>()];
         return new WatchSummary
         {
-            Messages = lanes.Messages,
-            Readings = counts.Sum(c => c.Readings),
-            Stepped = counts.Sum(c => c.Stepped),
+            Messages = shard.Messages,
+            Readings = vehicles.Sum(v => v.Counts.Readings),
+            Taken = vehicles.Sum(v => v.Readings.Taken),
+            Late = vehicles.Sum(v => v.Readings.Late),
             NotTaken =
             [
                 .. new (string What, long Count)[]
                 {
-                    ("late", counts.Sum(c => c.Late)),
-                    ("sent again", counts.Sum(c => c.Repeated)),
-                    ("sent again with another value", counts.Sum(c => c.Conflicting)),
-                    ("not coupled", counts.Sum(c => c.NotCoupled)),
-                    ("lost to a fault", counts.Sum(c => c.Unstepped)),
-                    ("messages missing by their seq", counts.Sum(c => c.Gaps)),
+                    ("sent again", vehicles.Sum(v => v.Readings.Repeated)),
+                    ("sent again with another value", vehicles.Sum(v => v.Readings.Conflicting)),
+                    ("too late", vehicles.Sum(v => v.Readings.TooLate)),
+                    ("messages missing by their seq", vehicles.Sum(v => v.Counts.Gaps)),
                 }.Where(c => c.Count > 0),
             ],
-            Refusals = RefusalsOf(lanes, counts),
+            Refusals = RefusalsOf(state),
             Episodes = [.. episodes.Select(e => (e.Key, e.Value))],
+            Units = [.. state.History.Units.Select(state.Find).OfType<VehicleState>()],
         };
     }
 
-    private static ImmutableArray<(string Reason, long Count)> RefusalsOf(FleetLanes lanes, ImmutableArray<VehicleCounts> counts)
+    private static ImmutableArray<(string Reason, long Count)> RefusalsOf(ShardState state)
     {
         var sums = new SortedDictionary<string, long>(StringComparer.Ordinal);
-        ImmutableArray<VehicleRefusals> refused = [.. lanes.Refusals.All().Select(r => r.Refusals), lanes.Refusals.OfOthers()];
+        ImmutableArray<VehicleRefusals> refused = [.. state.Refusals.All().Select(r => r.Refusals), state.Refusals.OfOthers()];
         foreach (var (reason, count) in refused.SelectMany(r => r.Counts))
             sums[RefusalWords.Of(reason)] = sums.GetValueOrDefault(RefusalWords.Of(reason)) + count;
-        if (lanes.Unknown.Messages > 0) sums["unknown vehicle"] = lanes.Unknown.Messages;
-        if (counts.Sum(c => c.CouplingsRefused) is > 0 and var couplings) sums["impossible coupling"] = couplings;
+        if (state.Unknown.Messages > 0) sums["unknown vehicle"] = state.Unknown.Messages;
         return [.. sums.Select(s => (s.Key, s.Value))];
     }
 }

@@ -16,6 +16,7 @@ public sealed class WatchRecordingTests : IDisposable
         var run = Invocation.Of("watch", "--recording", ExampleFiles.Of("journey.ndjson"), "--vehicles", ExampleFiles.Of(""));
         Assert.Equal(0, run.ExitCode);
         Assert.Contains("Lower axle 3 (tag)", run.Output, StringComparison.Ordinal);
+        Assert.Matches(@"\(O\) down axle 2 \(drive\) \d\.\d \+-0\.\d of 11\.5 t, ok", run.Output);
         Assert.Contains("Readings not taken, and gaps: none", run.Output, StringComparison.Ordinal);
         Assert.Contains("certified weighbridge", run.Output, StringComparison.Ordinal);
     }
@@ -59,8 +60,10 @@ public sealed class WatchRecordingTests : IDisposable
     public void Trailers_can_be_stated_for_a_recording_without_couplings()
     {
         var file = Save("""{"topic":"axles/v1/a/ST-06/pressure","payload":{"samples":[{"t":1772431200000,"kpa":{"bogie":300}}]}}""");
-        Assert.Contains("of which taken: 0", Invocation.Of("watch", "--recording", file, "--vehicles", ExampleFiles.Of("")).Output, StringComparison.Ordinal);
-        Assert.Contains("of which taken: 1", Invocation.Of("watch", "--recording", file, "--vehicles", ExampleFiles.Of(""), "--coupled", "TR-04=ST-06").Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("TR-04", Invocation.Of("watch", "--recording", file, "--vehicles", ExampleFiles.Of("")).Output, StringComparison.Ordinal);
+        var run = Invocation.Of("watch", "--recording", file, "--vehicles", ExampleFiles.Of(""), "--coupled", "TR-04=ST-06");
+        Assert.Contains("a/TR-04 Pulls ST-06.", run.Output, StringComparison.Ordinal);
+        Assert.Contains("TR-04 + ST-06 at 2026-03-02T06:00:00.000Z: not known, nothing measured yet", run.Output, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -73,6 +76,8 @@ public sealed class WatchRecordingTests : IDisposable
         Assert.Contains("under 1 %", plain, StringComparison.Ordinal);
         var line = Invocation.Of([.. arguments, "--json"]).Output.Split('\n').First(l => l.Contains("\"overload\"", StringComparison.Ordinal));
         var json = JsonDocument.Parse(line).RootElement;
+        Assert.Equal(("axle 2 (drive) over its limit", "drive", "RT-01"),
+            (json.GetProperty("about").GetString(), json.GetProperty("axle").GetString(), json.GetProperty("axle_of").GetString()));
         Assert.Equal(11_500, json.GetProperty("limit_kg").GetDouble());
         Assert.Equal("2019-08-14", json.GetProperty("edition").GetString());
         Assert.InRange(json.GetProperty("load_half_width95_kg").GetDouble(), 500, 4000);

@@ -1,7 +1,7 @@
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Messages.Payloads;
 
-namespace AxleTelemetry.Service.Fleet;
+namespace AxleTelemetry.Service.Configuring;
 
 /// <summary>The vehicles whose descriptions are known, by id. Immutable.</summary>
 internal sealed class Roster

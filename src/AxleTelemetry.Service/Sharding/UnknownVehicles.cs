@@ -1,4 +1,4 @@
-namespace AxleTelemetry.Service.Fleet;
+namespace AxleTelemetry.Service.Sharding;
 
 /// <summary>Counts messages of vehicles that nobody described. Bounded: further names are counted together.</summary>
 internal sealed class UnknownVehicles

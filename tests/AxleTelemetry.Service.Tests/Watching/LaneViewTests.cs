@@ -6,7 +6,7 @@ using AxleTelemetry.Domain.Wording;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Service.Watching;
 
-namespace AxleTelemetry.Service.Tests.Fleet;
+namespace AxleTelemetry.Service.Tests.Watching;
 
 /// <summary>What can be seen of a lane at moments of the shipped journey.</summary>
 public class LaneViewTests
@@ -65,9 +65,9 @@ public class LaneViewTests
     public void Without_driving_height_loads_are_withheld_not_zero()
     {
         var convoy = Played("06:50:00");
-        convoy.SendTo("axles/v1/example/RT-01/condition", """{"samples":[{"t":"2026-03-02T06:50:01Z","ride":"raised"}]}""");
-        convoy.Lanes.Flush();
-        var view = convoy[Rigid].Lane.View();
+        convoy.SendTo("axles/v1/north/RT-01/condition", """{"samples":[{"t":"2026-03-02T06:50:01Z","ride":"raised"}]}""");
+        convoy.End();
+        var view = convoy.LaneOf(Rigid).View();
         Assert.Equal(LoadStanding.None, view.Standing);
         Assert.Contains(Withheld.SuspensionOff, view.Withheld);
         Assert.All(view.Axles, a => Assert.Null(a.Load));
@@ -78,28 +78,28 @@ public class LaneViewTests
     public void Looking_changes_nothing()
     {
         var (looked, left) = (Played("06:45:00"), Played("06:45:00"));
-        looked[Rigid].Lane.View();
-        Assert.True(looked[Rigid].Lane.State.SameBits(left[Rigid].Lane.State));
+        looked.LaneOf(Rigid).View();
+        Assert.True(looked.LaneOf(Rigid).State.SameBits(left.LaneOf(Rigid).State));
     }
 
     private static LaneView At(string time)
     {
         var convoy = Played(time);
-        return convoy[Rigid].Lane.View();
+        return convoy.LaneOf(Rigid).View();
     }
 
-    private static Convoy Played(string until)
+    private static WatchedConvoy Played(string until)
     {
-        var convoy = new Convoy(wait: TimeSpan.FromSeconds(30));
+        var convoy = new WatchedConvoy(wait: TimeSpan.FromSeconds(30));
         using var stream = File.OpenRead(ExampleFiles.Of("journey.ndjson"));
         var end = $"2026-03-02T{until}.000Z";
         foreach (var message in new RecordingReader(stream).Entries().OfType<RecordingEntry.Read>().Select(e => e.Message))
         {
             if (string.CompareOrdinal(message.Received!.Value.ToString(), end) > 0) break;
-            convoy.SendTo(message.Topic, Encoding.UTF8.GetString(message.Payload.Span));
+            convoy.SendAt(message.Topic.Replace("/example/", "/north/", StringComparison.Ordinal), Encoding.UTF8.GetString(message.Payload.Span), message.Received.Value);
         }
 
-        convoy.Lanes.Flush();
+        convoy.End();
         return convoy;
     }
 }

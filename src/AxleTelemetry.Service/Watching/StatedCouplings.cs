@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Inputs;
 
-namespace AxleTelemetry.Service.Fleet;
+namespace AxleTelemetry.Service.Watching;
 
 /// <summary>Looks at the couplings that the operator states before anything is watched: a slip there would be silent for as long as the vehicle is.</summary>
 internal static class StatedCouplings
@@ -10,9 +10,9 @@ internal static class StatedCouplings
     private const string Option = "--coupled";
 
     /// <summary>What is wrong with them.</summary>
-    public static IEnumerable<InputProblem> Problems(FleetOptions options, ImmutableArray<VehicleDescription> vehicles)
+    public static IEnumerable<InputProblem> Problems(ImmutableDictionary<string, ImmutableArray<string>> coupled, ImmutableArray<VehicleDescription> vehicles)
     {
-        foreach (var (powered, trailers) in options.Coupled.OrderBy(c => c.Key, StringComparer.Ordinal))
+        foreach (var (powered, trailers) in coupled.OrderBy(c => c.Key, StringComparer.Ordinal))
         {
             ImmutableArray<string> ids = [powered, .. trailers];
             ImmutableArray<VehicleDescription?> found = [.. ids.Select(id => vehicles.FirstOrDefault(v => v.Id == id))];
