@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Domain.Vehicles;
@@ -17,7 +18,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     private readonly Dictionary<VehicleName, LaneHistory> _lanes = [];
     private readonly Dictionary<VehicleName, RecentReadings> _recent = [];
     private readonly MarkedLanes _marked = new();
-    private readonly FleetLedger _ledger = new(settings.RememberFacts);
+    private readonly FleetLedger _ledger = new(settings.RememberFacts, settings.CanRun);
     private readonly ByteWriter _buffer = new();
 
     /// <summary>Units that were heard of, by name.</summary>
@@ -40,6 +41,9 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
 
     /// <summary>The vehicles of a unit after everything that was said, itself first.</summary>
     public IEnumerable<VehicleName> MembersOf(VehicleName unit) => _ledger.MembersAt(unit, long.MaxValue).Select(m => m.Vehicle);
+
+    /// <summary>What a unit said last of what hangs on it, whether it can be or not.</summary>
+    public ImmutableArray<VehicleName> StatedBy(VehicleName unit) => _ledger.Stated(unit);
 
     /// <summary>Everybody whose lane may change by a statement that was taken, its own vehicle among them.</summary>
     public IEnumerable<VehicleName> ConcernedBy(CouplingStatement statement) => _ledger.Concerned(statement.By, statement.At.UnixMilliseconds);

@@ -9,7 +9,8 @@ namespace AxleTelemetry.Domain.Histories;
 /// answer depends on what was said and not on when the word came. Both hold for what comes after their moment.
 /// </summary>
 /// <param name="remember">How long what was said is kept behind the oldest moment that its vehicle can be run again from, s.</param>
-internal sealed partial class FleetLedger(double remember)
+/// <param name="canRun">Whether vehicles in their versions can be one lane.</param>
+internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<LaneMember>, bool> canRun)
 {
     private readonly Dictionary<VehicleName, SortedList<long, ImmutableArray<VehicleName>>> _couplings = [];
     private readonly Dictionary<VehicleName, SortedList<long, int>> _versions = [];
@@ -70,8 +71,13 @@ internal sealed partial class FleetLedger(double remember)
             members.Add(new LaneMember(trailer, VersionAt(trailer, at)));
         }
 
+        // As described in these versions they may not fit together any more: what does fit goes on.
+        while (members.Count > 1 && !canRun(members.ToImmutable())) members.RemoveAt(members.Count - 1);
         return members.ToImmutable();
     }
+
+    /// <summary>What a vehicle said last of what hangs on it.</summary>
+    public ImmutableArray<VehicleName> Stated(VehicleName unit) => StatedAt(unit, long.MaxValue);
 
     /// <summary>The next moment after another at which the vehicles of a unit, or their versions, may change; <c>null</c> where nothing was said.</summary>
     public long? Next(VehicleName unit, long after)

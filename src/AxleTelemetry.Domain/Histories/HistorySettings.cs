@@ -10,6 +10,12 @@ public sealed record HistorySettings
     /// <summary>Prepares the lane of vehicles in their versions. The same vehicles in the same versions give an equal one; it is asked again and again, so keep it.</summary>
     public required Func<ImmutableArray<LaneMember>, LaneSetup> Setup { get; init; }
 
+    /// <summary>
+    /// True where vehicles in their versions can be one lane. Where not, as after a change of their descriptions, the unit runs without the
+    /// trailers from the last one on, until they fit again.
+    /// </summary>
+    public Func<ImmutableArray<LaneMember>, bool> CanRun { get; init; } = _ => true;
+
     /// <summary>True for a vehicle that has a lane; a trailer has none.</summary>
     public required Func<VehicleName, bool> IsPowered { get; init; }
 

@@ -65,6 +65,9 @@ internal sealed record VehicleDocument
 
     public PositionDocument? Position { get; init; }
 
+    /// <summary>Why it is followed without a trailer that it says hangs on it; absent where it is not.</summary>
+    public string? NotCoupled { get; init; }
+
     /// <summary>The history is being corrected from this moment on; absent where it is not.</summary>
     public Moment? CorrectedFrom { get; init; }
 

@@ -29,6 +29,7 @@ internal static class VehicleWriting
         Members = [.. state.Members.Select(m => m.Id)],
         Axles = [],
         Findings = [],
+        NotCoupled = state.NotCoupled,
         CorrectedFrom = state.CorrectedFrom,
         StoppedBy = state.StoppedBy,
     };

@@ -154,6 +154,7 @@ internal sealed class LaneDesk(ShardState state)
         _change.Clear();
         try
         {
+            state.Options.BeforeStep?.Invoke(unit);
             state.History.Release(unit, new Moment(to), _change);
         }
         catch (Exception broken) when (broken is not OutOfMemoryException)

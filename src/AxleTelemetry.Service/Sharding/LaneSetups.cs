@@ -14,11 +14,21 @@ internal sealed class LaneSetups(ConfigurationLog log)
     // Enough for every combination of a large shard; beyond it all are made anew when asked for.
     private const int Most = 20_000;
 
-    private readonly Dictionary<Key, LaneSetup> _made = [];
+    private readonly Dictionary<Key, Made> _made = [];
 
     /// <summary>The setup of vehicles in versions.</summary>
     /// <exception cref="InvalidOperationException">As they are described, these vehicles cannot be coupled.</exception>
-    public LaneSetup Of(ImmutableArray<LaneMember> members)
+    public LaneSetup Of(ImmutableArray<LaneMember> members) => Kept(members) switch
+    {
+        Made.Whole whole => whole.Setup,
+        Made.Impossible impossible => throw new InvalidOperationException(impossible.Reason),
+        _ => throw new InvalidOperationException("An outcome of preparing that nobody handles."),
+    };
+
+    /// <summary>Why vehicles in versions cannot be one lane; <c>null</c> where they can.</summary>
+    public string? WhyNot(ImmutableArray<LaneMember> members) => Kept(members) is Made.Impossible impossible ? impossible.Reason : null;
+
+    private Made Kept(ImmutableArray<LaneMember> members)
     {
         var key = new Key(members);
         if (_made.TryGetValue(key, out var made)) return made;
@@ -28,25 +38,42 @@ internal sealed class LaneSetups(ConfigurationLog log)
         return made;
     }
 
-    private LaneSetup Make(ImmutableArray<LaneMember> members)
+    private Made Make(ImmutableArray<LaneMember> members)
     {
-        ImmutableArray<(LaneMember Member, ConfiguredFleet Fleet, VehicleDescription Vehicle)> parts = [.. members.Select(m => (m, FleetOf(m), Described(m)))];
-        var combination = Combination.Couple(parts.Select(p => p.Vehicle)) switch
+        foreach (var member in members)
+            if (Described(member) is null)
+                return new Made.Impossible($"'{member.Vehicle.Id}' is not described.");
+        ImmutableArray<(LaneMember Member, ConfiguredFleet Fleet, VehicleDescription Vehicle)> parts = [.. members.Select(m => (m, FleetOf(m)!, Described(m)!))];
+        return Combination.Couple(parts.Select(p => p.Vehicle)) switch
         {
-            CouplingResult.Coupled coupled => coupled.Combination,
-            CouplingResult.Impossible impossible => throw new InvalidOperationException(impossible.Reason),
+            CouplingResult.Coupled coupled => new Made.Whole(Prepare(coupled.Combination, parts)),
+            CouplingResult.Impossible impossible => new Made.Impossible(impossible.Reason),
             _ => throw new InvalidOperationException("An outcome of coupling that nobody handles."),
         };
+    }
+
+    private LaneSetup Prepare(Combination combination, ImmutableArray<(LaneMember Member, ConfiguredFleet Fleet, VehicleDescription Vehicle)> parts)
+    {
         var first = parts[0].Fleet;
         return new LaneSetup(combination, [.. parts.SelectMany(p => p.Fleet.FitsOf(p.Vehicle, VehicleVersions.AgedAt(p.Member.Version, p.Member.Vehicle, log)))],
             configuration => MarginTable.For(combination, configuration, first.Limits, first.Trip));
     }
 
-    private ConfiguredFleet FleetOf(LaneMember member) => log.Number(VehicleVersions.Configuration(member.Version)).Configuration.Find(member.Vehicle.Fleet)
-        ?? throw new InvalidOperationException($"No fleet '{member.Vehicle.Fleet}' in the configuration of version {member.Version}.");
+    private ConfiguredFleet? FleetOf(LaneMember member) => log.Number(VehicleVersions.Configuration(member.Version)).Configuration.Find(member.Vehicle.Fleet);
 
-    private VehicleDescription Described(LaneMember member) => FleetOf(member).Roster.Find(member.Vehicle.Id)?.Vehicle
-        ?? throw new InvalidOperationException($"No vehicle '{member.Vehicle}' in the configuration of version {member.Version}.");
+    private VehicleDescription? Described(LaneMember member) => FleetOf(member)?.Roster.Find(member.Vehicle.Id)?.Vehicle;
+
+    /// <summary>What came of preparing.</summary>
+    private abstract record Made
+    {
+        private Made() { }
+
+        /// <summary>A lane.</summary>
+        public sealed record Whole(LaneSetup Setup) : Made;
+
+        /// <summary>As they are described, these vehicles are none.</summary>
+        public sealed record Impossible(string Reason) : Made;
+    }
 
     private readonly struct Key(ImmutableArray<LaneMember> members) : IEquatable<Key>
     {

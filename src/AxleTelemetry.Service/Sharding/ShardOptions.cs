@@ -23,6 +23,9 @@ internal sealed record ShardOptions
     /// <summary>How far back history can be run again.</summary>
     public TimeSpan Horizon { get; init; } = TimeSpan.FromHours(72);
 
+    /// <summary>Called before a unit is stepped. For tests, that break a rule of ours on purpose: nothing else can.</summary>
+    internal Action<VehicleName>? BeforeStep { get; init; }
+
     /// <summary>How alerts are told.</summary>
     public AlertSettings Alerts { get; init; } = new();
 }

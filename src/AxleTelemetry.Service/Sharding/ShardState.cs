@@ -21,7 +21,7 @@ internal sealed class ShardState
         Setups = new LaneSetups(Log);
         Readings = new StoredReadings(Log);
         Archive = new RawArchive(store, Readings);
-        History = new FleetHistory(Archive, new HistorySettings { Setup = Setups.Of, IsPowered = IsPowered, Horizon = options.Horizon.TotalSeconds });
+        History = new FleetHistory(Archive, new HistorySettings { Setup = Setups.Of, CanRun = members => Setups.WhyNot(members) is null, IsPowered = IsPowered, Horizon = options.Horizon.TotalSeconds });
         AlertDesk = new AlertDesk(options.Alerts, unit => History.LaneOf(unit)?.Setup.Combination, members => Setups.Of(members).Combination);
         Releases = new ReleaseClock(options.StreamWait);
         Corrections = new CorrectionClock(options.CorrectionQuiet, options.CorrectionLongest);
@@ -83,9 +83,23 @@ internal sealed class ShardState
             Behind = described.Vehicle.Kind.IsPowered() || newest is not { } at ? null : History.UnitOf(vehicle, at),
             Members = lane is null ? [vehicle] : [.. lane.Setup.Combination.Vehicles.Select(v => new VehicleName(vehicle.Fleet, v.Id))],
             View = lane?.View(),
+            NotCoupled = WhyWithout(vehicle),
             CorrectedFrom = History.MarkOf(vehicle),
             StoppedBy = Stopped.GetValueOrDefault(vehicle),
         };
+    }
+
+    // Only the first that is missing: what hangs behind it is missing with it.
+    private string? WhyWithout(VehicleName unit)
+    {
+        var stated = History.StatedBy(unit);
+        ImmutableArray<VehicleName> members = [.. History.MembersOf(unit)];
+        if (stated.IsEmpty || members.Length > stated.Length) return null;
+        var missing = stated[members.Length - 1];
+        if (Log.Latest.Find(missing) is null) return $"'{missing.Id}' is not described.";
+        if (History.UnitOf(missing, new Moment(long.MaxValue)) is { } other) return $"'{missing.Id}' was coupled to '{other.Id}' since.";
+        return Combination.Couple(members.Append(missing).Select(m => Log.Latest.Find(m)?.Vehicle).OfType<VehicleDescription>()) is CouplingResult.Impossible impossible
+            ? impossible.Reason : null;
     }
 
     /// <summary>A described vehicle as its messages come.</summary>

@@ -39,6 +39,9 @@ internal sealed record VehicleState
     /// <summary>For a unit: what its lane knows; <c>null</c> before its first step, and while it is restored.</summary>
     public required LaneView? View { get; init; }
 
+    /// <summary>For a unit: why it is followed without a trailer that it says hangs on it; <c>null</c> where it is not.</summary>
+    public required string? NotCoupled { get; init; }
+
     /// <summary>From when on its history is being corrected; <c>null</c> where it is not.</summary>
     public required Moment? CorrectedFrom { get; init; }
 

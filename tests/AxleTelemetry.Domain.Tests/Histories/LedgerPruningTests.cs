@@ -20,7 +20,7 @@ public sealed class LedgerPruningTests
     public void It_answers_as_one_that_keeps_everything(ulong seed)
     {
         var random = new SeededRandom(seed);
-        var (whole, pruned) = (new FleetLedger(0), new FleetLedger(Remember));
+        var (whole, pruned) = (new FleetLedger(0, _ => true), new FleetLedger(Remember, _ => true));
         var oldest = Units.ToDictionary(u => u, _ => long.MinValue);
         var forgotten = 0;
         for (var now = 0L; now < 900; now += random.Whole(1, 3))
@@ -92,7 +92,7 @@ public sealed class LedgerPruningTests
         var length = Length(ledger);
         ledger.Prune(Units[0], _ => last);
         Assert.True(Length(ledger) < length / 50);
-        var (bytes, back) = (new ByteWriter(), new FleetLedger(0));
+        var (bytes, back) = (new ByteWriter(), new FleetLedger(0, _ => true));
         ledger.Write(Units[0], bytes);
         var from = new ByteReader(bytes.Written);
         back.Read(Units[0], ref from);
@@ -144,7 +144,7 @@ public sealed class LedgerPruningTests
 
     private static FleetLedger Swapped(out long last)
     {
-        var ledger = new FleetLedger(0);
+        var ledger = new FleetLedger(0, _ => true);
         last = 0;
         for (var i = 0; i < 1000; i++)
         {

@@ -19,10 +19,10 @@ internal sealed class ShardRun
     public Moment Now { get; private set; }
 
     /// <summary>A shard in memory with the configuration of the examples.</summary>
-    public static (ShardRun Run, MemoryStore Store) InMemory(Moment now, FleetConfiguration? configuration = null)
+    public static (ShardRun Run, MemoryStore Store) InMemory(Moment now, FleetConfiguration? configuration = null, ShardOptions? options = null)
     {
         var store = new MemoryStore();
-        var run = new ShardRun(Shard.Begin(store, new ShardOptions()));
+        var run = new ShardRun(Shard.Begin(store, options ?? new ShardOptions()));
         run.Configure(now, configuration);
         return (run, store);
     }

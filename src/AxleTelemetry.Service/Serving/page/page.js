@@ -130,6 +130,7 @@ function hints(document) {
   if (silent === null) all.push(make('p', 'quiet', '\u2013 Never heard.'));
   else if (document.online === false || silent > silentAfter) all.push(make('p', 'near', `\u25B2 Silent for ${ago(silent)}: what is shown is from then.`));
   if (document.corrected_from) all.push(make('p', 'near', '\u25B3 Its history is being corrected: figures may still change.'));
+  if (document.not_coupled) all.push(make('p', 'near', `\u25B3 Followed without its trailer: ${document.not_coupled}`));
   if (document.stopped_by) all.push(make('p', 'over', `\u25A0 Its lane stopped by a fault of the service: ${document.stopped_by}`));
   if (document.standing_words && document.gross) all.push(make('p', 'quiet', document.standing_words));
   for (const finding of document.findings) all.push(make('p', finding.level === 'surely' ? 'over' : 'near', `${finding.level === 'surely' ? marks.over : marks.near} ${finding.sentence}`));
