@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Simulator.Chance;
+using AxleTelemetry.Simulator.Days;
 using AxleTelemetry.Simulator.Statics;
 
 namespace AxleTelemetry.Simulator.Journeys;
@@ -78,21 +79,10 @@ internal sealed class BellowsSense
         return _script.Sensors[part.Index].TruthToPressure(sprung * off * (1 + course.Stretch + held + crown), course.Noise).Kilopascals;
     }
 
-    /// <summary>Sprung load of the circuit's reference axle; where that is not carrying, of another on the circuit, scaled by its true share.</summary>
     private double? ReferenceSprung(SensorPart part, TrueLoads loads)
     {
-        var body = _script.Combination.Bodies[part.Body];
-        var weights = body.Vehicle.Modes[loads.Configuration.Mode(part.Body)].Weights;
-        var factors = _script.Truth.Vehicles[part.Body].ShareFactors;
-        double Share(int axle) => weights[axle - body.FirstAxle] * factors[axle - body.FirstAxle];
-        foreach (var axle in part.Axles)
-            if (loads.Configuration[axle] == AxleState.Loaded)
-                // An axle with a force of its own has no share to scale by.
-                return axle == part.Axles[0] ? loads.Sprung[axle] : loads.Sprung[axle] * Share(part.Axles[0]) / Share(axle);
-        foreach (var axle in part.Axles)
-            if (loads.Configuration[axle] == AxleState.Unloaded)
-                return loads.Sprung[axle];
-        return null;
+        var feel = CircuitFeel.In(_script.Truth, part, loads.Configuration);
+        return feel.Axle < 0 ? null : feel.Scaled(loads.Sprung[feel.Axle]);
     }
 
     private static double? Faulty(SensorCourse course, double pressure)
@@ -111,7 +101,7 @@ internal sealed class BellowsSense
     }
 
     /// <summary>Air pressure at an altitude, kPa: ISO 2533.</summary>
-    private static double Ambient(double metres) => SeaLevel * Math.Pow(1 - 2.25577e-5 * metres, 5.25588);
+    internal static double Ambient(double metres) => SeaLevel * Math.Pow(1 - 2.25577e-5 * metres, 5.25588);
 
     private sealed class SensorCourse
     {
