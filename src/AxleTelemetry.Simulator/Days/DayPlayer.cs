@@ -124,6 +124,7 @@ internal sealed partial class DayPlayer
         Vehicles = _rig.Ids,
         Payloads = _rig.Aboard(_before),
         Axles = LegCount.AxlesOf(_rig, _rig.Level),
+        Couplings = _rig.Couplings(),
         GrossKilograms = Enumerable.Range(0, _rig.Described.Axles.Length).Sum(_rig.Level),
         Speed = _driver.Speed,
         Rolling = _driver.Speed > 0 && _driver.Place.Road != RoadClass.Ferry,

@@ -38,6 +38,7 @@ internal sealed class LegCount
             Payloads = rig.Aboard(rig.Payload),
             Axles = AxlesOf(rig, i => greatest[i]),
             GrossKilograms = _gross,
+            InLifts = [.. rig.InLifts()],
         };
     }
 

@@ -51,6 +51,24 @@ internal sealed class Rig
         : _from is null ? Loads.Level.Axles[axle]
         : _from.Level.Axles[axle] + _part * (Loads.Level.Axles[axle] - _from.Level.Axles[axle]);
 
+    /// <summary>Vertical load at each coupling at this moment, static and level, kg.</summary>
+    public ImmutableArray<double> Couplings() => [.. Enumerable.Range(Described.Axles.Length, Described.Couplings).Select(row =>
+        _from is null ? Loads.Level.Row(row) : _from.Level.Row(row) + _part * (Loads.Level.Row(row) - _from.Level.Row(row)))];
+
+    /// <summary>The loads with the lifts in each way in which it would stand.</summary>
+    public IEnumerable<LiftedLoads> InLifts()
+    {
+        // Every subset of the bits of the liftable axles, none of them included.
+        var raised = 0u;
+        do
+        {
+            if (With(Described.Axles.Aggregate(default(Configuration), (c, a) => (raised >> a.Index & 1) != 0 ? c.With(a.Index, AxleState.Raised) : c)) is { } loads)
+                yield return new LiftedLoads(raised, [.. Enumerable.Range(0, Described.Rows).Select(loads.Level.Row)]);
+            raised = (raised - Described.Liftable) & Described.Liftable;
+        }
+        while (raised != 0);
+    }
+
     public void Serve(double kilograms)
     {
         Truth = Truth.With(0, v => v with { Service = kilograms });

@@ -34,6 +34,9 @@ public abstract record TruthRecord
         /// <summary>True while the wheels turn.</summary>
         public required bool Rolling { get; init; }
 
+        /// <summary>Vertical load at each coupling, static and level, kg, the first behind the powered vehicle.</summary>
+        public required ImmutableArray<double> Couplings { get; init; }
+
         /// <summary>Degrees north.</summary>
         public required double Latitude { get; init; }
 
@@ -52,8 +55,16 @@ public abstract record TruthRecord
 
         /// <summary>Metres rolled.</summary>
         public required double Metres { get; init; }
+
+        /// <summary>How its load would stand at its end with the lifts in each way that is possible. In memory only: no record tells it.</summary>
+        public required ImmutableArray<LiftedLoads> InLifts { get; init; }
     }
 }
+
+/// <summary>Loads with the lifts in one way, static and level.</summary>
+/// <param name="Raised">A bit for each axle that is raised, counted through the combination; the others are loaded.</param>
+/// <param name="Rows">Axles, then couplings, kg.</param>
+public sealed record LiftedLoads(uint Raised, ImmutableArray<double> Rows);
 
 /// <summary>What a vehicle carries.</summary>
 /// <param name="Vehicle">Its id.</param>
