@@ -34,6 +34,7 @@ internal sealed partial class DayPlayer
     private double _fuel;
     private double _served;
     private double _wind;
+    private double _wheels;
     private double _stood = StretchAfterSeconds;
     private double _rolledFrom;
     private int _second;
@@ -127,7 +128,7 @@ internal sealed partial class DayPlayer
         Couplings = _rig.Couplings(),
         GrossKilograms = Enumerable.Range(0, _rig.Described.Axles.Length).Sum(_rig.Level),
         Speed = _driver.Speed,
-        Rolling = _driver.Speed > 0 && _driver.Place.Road != RoadClass.Ferry,
+        Motion = Motion(),
         Latitude = _driver.Place.Latitude,
         Longitude = _driver.Place.Longitude,
         Faults = [.. _on.SelectMany(v => v.Faults.Active(_second))],
@@ -138,13 +139,18 @@ internal sealed partial class DayPlayer
         if (_leg.End(Now, _rig, _driver.Odometer) is { } leg) _output.Add(new DayOutput.True(leg));
     }
 
+    private RoadMotion Motion() => _wheels > 0
+        ? new RoadMotion(_driver.Acceleration / RoadMotion.Gravity + Math.Sin(Math.Atan(_driver.Place.Grade)), Math.Max(0, _wheels + _wind), true)
+        : default;
+
     /// <summary>One second passes; the driver has moved.</summary>
     private void Tick(bool wheels)
     {
         _second++;
+        _wheels = wheels ? _driver.Speed : 0;
         foreach (var vehicle in _on) Begin(vehicle);
         if (wheels) _leg.Roll(Now, _rig, _driver.Odometer);
-        if (_second % _vehicle.Plan.EverySeconds == 0) Sample(wheels ? _driver.Speed : 0);
+        if (_second % _vehicle.Plan.EverySeconds == 0) Sample();
         foreach (var vehicle in _on) vehicle.Release(Now);
         if (_second % TruthEvery == 0 && _driver.Speed > 0) Tell();
         foreach (var message in _queue.Until(Now)) _output.Add(new DayOutput.Sent(message));
@@ -155,23 +161,21 @@ internal sealed partial class DayPlayer
         if (_second == vehicle.Faults.FromSecond && vehicle.Faults.Sensed is not SensorFault.None) vehicle.Sense.Begin(vehicle.Faults.Sensor, vehicle.Faults.Sensed);
     }
 
-    private void Sample(double wheels)
+    private void Sample()
     {
         var place = _driver.Place;
-        var motion = wheels > 0
-            ? new RoadMotion(_driver.Acceleration / RoadMotion.Gravity + Math.Sin(Math.Atan(place.Grade)), Math.Max(0, wheels + _wind), true)
-            : default;
+        var motion = Motion();
         for (var body = 0; body < _on.Length; body++)
         {
             var vehicle = _on[body];
             var lead = body == 0;
             var felt = new Felt(
-                _second, motion, wheels, _driver.Odometer - _rolledFrom, place.Road.Roughness(), place.Altitude,
+                _second, motion, _wheels, _driver.Odometer - _rolledFrom, place.Road.Roughness(), place.Altitude,
                 vehicle.Height, vehicle.Unlevel.Part, _second - vehicle.Unlevel.Second);
             var report = new SelfReport(
-                vehicle.Height != RideHeight.Normal, 0, lead && wheels > 0 && _driver.Braking, lead && _stood > 10, lead && _tipping, null, lead ? _ambient : null);
+                vehicle.Height != RideHeight.Normal, 0, lead && _wheels > 0 && _driver.Braking, lead && _stood > 10, lead && _tipping, null, lead ? _ambient : null);
             vehicle.Say(Now, _rig, new Said(
-                body, felt, report, lead && _vehicle.Lead.Habits!.WheelSpeed ? Math.Round(wheels, 2) : null,
+                body, felt, report, lead && _vehicle.Lead.Habits!.WheelSpeed ? Math.Round(_wheels, 2) : null,
                 lead && _vehicle.Lead.Habits!.Fuel && _vehicle.Plan.Errors ? (int)(_fuel / FuelDensity / 5) * 5 : null,
                 lead ? _receiver.See(place, _driver.Speed) : null));
         }

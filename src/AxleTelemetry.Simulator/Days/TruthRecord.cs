@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Simulator.Hauling;
+using AxleTelemetry.Simulator.Statics;
 
 namespace AxleTelemetry.Simulator.Days;
 
@@ -31,8 +32,11 @@ public abstract record TruthRecord
         /// <summary>Speed over ground, m/s.</summary>
         public required double Speed { get; init; }
 
+        /// <summary>What the combination feels: acceleration, grade, air.</summary>
+        public required RoadMotion Motion { get; init; }
+
         /// <summary>True while the wheels turn.</summary>
-        public required bool Rolling { get; init; }
+        public bool Rolling => Motion.Rolling;
 
         /// <summary>Vertical load at each coupling, static and level, kg, the first behind the powered vehicle.</summary>
         public required ImmutableArray<double> Couplings { get; init; }

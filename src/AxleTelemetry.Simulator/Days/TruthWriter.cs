@@ -35,6 +35,8 @@ public sealed class TruthWriter(Stream stream)
                 json.WriteString("t", now.At.ToString());
                 json.WriteNumber("speed_mps", Math.Round(now.Speed, 2));
                 json.WriteBoolean("rolling", now.Rolling);
+                if (now.Rolling) json.WriteNumber("slope", Math.Round(now.Motion.Slope, 5));
+                if (now.Rolling) json.WriteNumber("air_mps", Math.Round(now.Motion.AirSpeed, 2));
                 json.WriteNumber("lat", Math.Round(now.Latitude, 6));
                 json.WriteNumber("lon", Math.Round(now.Longitude, 6));
                 Faults(json, now);

@@ -48,6 +48,9 @@ public sealed class SimulatedVehicle
     /// <summary>The truth of some days, in the order of time.</summary>
     public IEnumerable<TruthRecord> Truth(int day, int days) => Play(day, days).OfType<DayOutput.True>().Select(t => t.Record);
 
+    /// <summary>The trailers that it has on day 0: those that are weighed behind it.</summary>
+    internal ImmutableArray<FleetVehicle> Own => On(0);
+
     /// <summary>The trailers of a day, in the order pulled; no two vehicles have one on the same day.</summary>
     internal ImmutableArray<FleetVehicle> On(int day) => [.. Enumerable.Range(0, PerDay).Select(i => Pool[(PerDay * Place + i + (PerDay > 1 ? day : 0)) % Pool.Length])];
 }

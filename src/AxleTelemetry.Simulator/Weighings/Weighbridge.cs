@@ -7,11 +7,11 @@ using AxleTelemetry.Simulator.Statics;
 namespace AxleTelemetry.Simulator.Weighings;
 
 /// <summary>
-/// Weighs one vehicle as it really is, every axle loaded, standing level: rows of a file of tickets from its truth. Errors
+/// Weighs a vehicle, or a combination, as it really is, every axle loaded, standing level: rows of a file of tickets from its truth. Errors
 /// of the bridge are those the ticket's method stands for; one weighing has one error of the bridge's scale.
 /// </summary>
-/// <param name="truth">The vehicle, alone.</param>
-/// <param name="sensors">Its sensors in truth, in the order of its description.</param>
+/// <param name="truth">The vehicle, alone or with what it pulls.</param>
+/// <param name="sensors">Its sensors in truth, in the order of the combination.</param>
 /// <param name="random">What chance there is.</param>
 public sealed class Weighbridge(TrueCombination truth, ImmutableArray<SensorTruth> sensors, SeededRandom random)
 {
@@ -22,7 +22,9 @@ public sealed class Weighbridge(TrueCombination truth, ImmutableArray<SensorTrut
     /// <summary>A row for each circuit. Throws <see cref="InvalidOperationException"/> for a load that the vehicle cannot stand under.</summary>
     public ImmutableArray<WeighedRow> Weigh(WeighingPlan plan)
     {
-        var stands = DenseStatics.Settle(truth, default, [plan.Kilograms, plan.Kilograms * plan.Centre], default);
+        double[] carried = [plan.Kilograms, plan.Kilograms * plan.Centre];
+        if (plan.Behind is { } behind) carried = [.. carried, behind.Kilograms, behind.Kilograms * behind.Centre];
+        var stands = DenseStatics.Settle(truth, default, carried, default);
         if (stands is not StaticsResult.Stands { Loads: var loads }) throw new InvalidOperationException($"Weighing {plan.Name}: the vehicle does not stand.");
         var gross = loads.Axles.Sum();
         var scale = random.Normal(1);
@@ -39,7 +41,7 @@ public sealed class Weighbridge(TrueCombination truth, ImmutableArray<SensorTrut
         {
             Weighing = plan.Name,
             At = plan.At,
-            Circuit = new(truth.Described.Vehicles[0].Id, part.Sensor.Key),
+            Circuit = new(truth.Described.Vehicles[part.Body].Id, part.Sensor.Key),
             Kilopascals = Math.Round(sensors[part.Index].TruthToPressure(sprung, random.Normal(NoiseSd)).Kilopascals, 1),
             AxleKilograms = Printed(load + bridge.Scale * Deviation(plan.Method, load, bridge.Gross)),
             Method = plan.Method,

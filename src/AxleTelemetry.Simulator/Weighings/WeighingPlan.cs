@@ -3,7 +3,7 @@ using AxleTelemetry.Domain.Quantities;
 
 namespace AxleTelemetry.Simulator.Weighings;
 
-/// <summary>One visit to a weighbridge with a vehicle that carries its own load.</summary>
+/// <summary>One visit to a weighbridge with a vehicle, or a combination, that carries a load.</summary>
 /// <param name="Name">Names the weighing.</param>
 /// <param name="At">When.</param>
 /// <param name="Kilograms">Payload.</param>
@@ -13,6 +13,9 @@ public sealed record WeighingPlan(string Name, Moment At, double Kilograms, doub
 {
     /// <summary>What the technician writes beside every row.</summary>
     public string Note { get; init; } = "";
+
+    /// <summary>Load of the second vehicle that carries, in a combination of two that do.</summary>
+    public (double Kilograms, double Centre)? Behind { get; init; }
 
     /// <summary>Circuit whose bellows a brake keeps from settling; <c>null</c> where all are free.</summary>
     public HeldCircuit? Held { get; init; }
