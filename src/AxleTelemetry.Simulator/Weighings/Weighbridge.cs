@@ -35,7 +35,7 @@ public sealed class Weighbridge(TrueCombination truth, ImmutableArray<SensorTrut
     {
         var held = plan.Held?.Sensor == part.Sensor.Key ? plan.Held : null;
         var sprung = loads.Sprung[part.Axles[0]] * (1 + random.Normal(FrictionSd) + (held?.Fraction ?? 0));
-        var load = part.Axles.Average(axle => loads.Axles[axle]);
+        var load = part.Axles.Where(axle => Weight(part, axle) == Weight(part, part.Axles[0])).Average(axle => loads.Axles[axle]);
         var whole = plan.Method == WeighingMethod.FullPlatform;
         return new()
         {
@@ -48,6 +48,13 @@ public sealed class Weighbridge(TrueCombination truth, ImmutableArray<SensorTrut
             GrossKilograms = whole ? Printed(bridge.Gross + bridge.Scale * Deviation(plan.Method, load, bridge.Gross)) : null,
             Note = held?.Note ?? plan.Note,
         };
+    }
+
+    // Axles of one circuit that carry alike are weighed for each other; a smaller bellows beside them says nothing of the reference axle.
+    private double Weight(SensorPart part, int axle)
+    {
+        var body = truth.Described.Bodies[part.Body];
+        return body.Vehicle.Modes[0].Weights[axle - body.FirstAxle];
     }
 
     private static double Deviation(WeighingMethod method, double load, double gross) => method switch
