@@ -20,6 +20,7 @@ internal static class Root
         root.Subcommands.Add(ExportCommand.Create());
         root.Subcommands.Add(DigestCommand.Create());
         root.Subcommands.Add(ResumeCommand.Create());
+        root.Subcommands.Add(AccuracyCommand.Create());
         var parsed = root.Parse(args);
         var code = Invoke(parsed, configuration ?? new InvocationConfiguration());
         // What the command line itself cannot read is bad input too; the library would say 1.

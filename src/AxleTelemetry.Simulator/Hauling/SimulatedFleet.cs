@@ -27,6 +27,9 @@ public sealed class SimulatedFleet
     /// <summary>Every vehicle, trailers too, once.</summary>
     public ImmutableArray<FleetVehicle> Everything { get; }
 
+    /// <summary>One of its units with its trailers, alone: the same vehicles, the same days.</summary>
+    public SimulatedFleet Alone(SimulatedVehicle vehicle) => new(Seed, Plan, [vehicle]);
+
     /// <summary>Draws a fleet.</summary>
     public static SimulatedFleet Draw(ulong seed, FleetPlan plan)
     {

@@ -1,0 +1,33 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Simulator.Days;
+
+namespace AxleTelemetry.Service.Accuracy;
+
+/// <summary>A lane as it stood at the end of a leg: what it would have advised.</summary>
+internal sealed class LaneMoment
+{
+    private readonly LaneSetup _setup;
+    private readonly LaneState _state;
+
+    private LaneMoment(Lane lane)
+    {
+        _setup = lane.Setup;
+        _state = new LaneState(lane.Setup.Estimator, lane.Setup.Catalog.Keys.Length);
+        _state.CopyFrom(lane.State);
+        Classes = new Classing(lane.View());
+    }
+
+    /// <summary>What its figures rest on.</summary>
+    public Classing Classes { get; }
+
+    /// <summary>A lane; <c>null</c> where nothing settled on that leg.</summary>
+    public static LaneMoment? Of(Lane lane, TruthRecord.Leg leg) => lane.State.Load.SettledAt < leg.From.UnixMilliseconds ? null : new LaneMoment(lane);
+
+    /// <summary>What ends an overload in a configuration, best first.</summary>
+    public ImmutableArray<Remedy> Remedies(Configuration configuration) =>
+        _setup.Table.At(configuration, _state.Payload.State) is { } judged ? _setup.Remedies.Solve(_state.Payload, _state.Known, judged.Map.Configuration) : [];
+}
