@@ -12,15 +12,20 @@ internal static class PayloadPlace
     // in 90 % of cases only; with two and a half, in 93 % (EstimatorCoverage).
     private const double FillDoubt = 2.5;
 
+    // A space is filled from the headboard and emptied from the rear, but not always: of the way that the centre of a part load could go
+    // forward if all of it stood at the front (half of what is empty) this much is expected, with this spread. Common practice. A trailer
+    // that rests on a coupling may be known by that coupling alone; there a place that goes with the mass would make many masses
+    // as likely, and the spread has to do.
+    private const double Forward = 0.24, ForwardSd = 0.26, TrailerForwardSd = 0.15;
+
     /// <summary>The expected place as a measurement: 0 = moment - centre x mass, as sharp as the space allows at that mass.</summary>
     public static void Add(Span<double> information, int n, BodyPart body, double mass, double spread)
     {
-        var space = body.Vehicle.LoadSpace!;
         // How full the space is, is known no better than the mass itself: the emptier end counts, where a load may sit anywhere.
         // Where the mass is poorly known it goes with the place (more mass further from the sensed support), and the
         // inverse of a normal lever is skewed: to second order its variance is r2 + 8 r4, with r the relative spread.
-        var sd = Sd(space, mass - FillDoubt * spread) * Math.Sqrt(Math.Max(mass * mass, LeastMass * LeastMass) + 8 * spread * spread);
-        double x = space.Centre.Metres, weight = 1 / (sd * sd);
+        var sd = Sd(body.Vehicle, mass - FillDoubt * spread) * Math.Sqrt(Math.Max(mass * mass, LeastMass * LeastMass) + 8 * spread * spread);
+        double x = Centre(body.Vehicle, mass), weight = 1 / (sd * sd);
         var p = body.StateIndex;
         information[p * n + p] += weight * x * x;
         information[p * n + p + 1] -= weight * x;
@@ -28,11 +33,22 @@ internal static class PayloadPlace
         information[(p + 1) * n + p + 1] += weight;
     }
 
+    /// <summary>Where the payload's centre is expected, m: as the owner states; else the middle of a full space, and forward of it the emptier it is.</summary>
+    public static double Centre(VehicleDescription vehicle, double mass) =>
+        vehicle.LoadSpace!.Centre.Metres - (vehicle.Kind.RestsOnCoupling() ? 0 : Forward * HalfEmpty(vehicle.LoadSpace, mass));
+
     /// <summary>Spread of the payload's centre: a part load may sit anywhere, a full one fills the space.</summary>
-    public static double Sd(LoadSpace space, double mass)
+    public static double Sd(VehicleDescription vehicle, double mass)
     {
+        var space = vehicle.LoadSpace!;
         // A part load is below 60 % of what is permitted, a full one above 90 %. Common practice.
         var fill = Math.Clamp((mass / space.Permitted.Kilograms - 0.6) / 0.3, 0, 1);
-        return space.PartLoadSd.Metres + fill * (space.FullLoadSd.Metres - space.PartLoadSd.Metres);
+        var spread = space.PartLoadSd.Metres + fill * (space.FullLoadSd.Metres - space.PartLoadSd.Metres);
+        var forward = (vehicle.Kind.RestsOnCoupling() ? TrailerForwardSd : ForwardSd) * HalfEmpty(space, mass);
+        return Math.Sqrt(spread * spread + forward * forward);
     }
+
+    /// <summary>Half the length that is empty where the load fills the rest, m; zero where the owner states the centre, and for what flows.</summary>
+    private static double HalfEmpty(LoadSpace space, double mass) => space.ExpectedCentre is not null || space.Discharges ? 0
+        : 0.5 * (1 - Math.Clamp(mass / space.Permitted.Kilograms, 0, 1)) * (space.Rear.Metres - space.Front.Metres);
 }

@@ -106,6 +106,8 @@ internal sealed class LegReview(ConfiguredFleet fleet, UnitTruth truth)
         var rule = new AdviceRule(combination, limits);
         if (rule.Right(real, leg.InLifts) is not { } right) return null;
         var over = episodes.Any(e => Holds(e, FindingKind.Overload, leg.At) && e.Subject is EpisodeSubject.Limit { Standing: not MarginStanding.HouseRule } && e.Reached >= Level.Likely);
+        if (!over && episodes.Any(e => Holds(e, FindingKind.CannotTell, leg.At) && e.Subject is not EpisodeSubject.Limit { Standing: MarginStanding.HouseRule }))
+            return new(right, Advice.CannotTell, true);
         if (!over) return new(right, episodes.Any(e => Holds(e, FindingKind.LoweredForNothing, leg.At)) ? Advice.Raise : Advice.Leave, true);
         var remedy = lane.Remedies(real.Configuration).OfType<Remedy.SetAxles>().FirstOrDefault();
         return new(right, remedy is null ? Advice.Unload : Advice.SetAxles, remedy is null || rule.Holds(remedy.Then, leg.InLifts));

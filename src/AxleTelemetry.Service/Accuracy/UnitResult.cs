@@ -91,4 +91,7 @@ internal enum Advice
 
     /// <summary>A limit is passed in every configuration.</summary>
     Unload,
+
+    /// <summary>None is given, and that is said: the interval is too wide to tell whether a limit is passed.</summary>
+    CannotTell,
 }

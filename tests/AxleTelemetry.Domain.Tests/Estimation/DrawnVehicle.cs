@@ -46,7 +46,7 @@ internal sealed class DrawnVehicle
             var space = body.Vehicle.LoadSpace!;
             var mass = _random.Between(0.1, 1.1) * space.Permitted.Kilograms;
             State[body.StateIndex] = mass;
-            State[body.StateIndex + 1] = mass * space.Centre.Metres + _random.Normal(PayloadPlace.Sd(space, mass) * Math.Max(mass, 500));
+            State[body.StateIndex + 1] = mass * PayloadPlace.Centre(body.Vehicle, mass) + _random.Normal(PayloadPlace.Sd(body.Vehicle, mass) * Math.Max(mass, 500));
         }
     }
 

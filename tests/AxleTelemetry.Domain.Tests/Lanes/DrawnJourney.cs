@@ -97,7 +97,7 @@ internal sealed class DrawnJourney
             var part = empty ? 0 : _random.Between(0.15, 1.08);
             most = Math.Max(most, part);
             var mass = part * space.Permitted.Kilograms;
-            yield return new JourneyStep.Load(body.Index, mass, space.Centre.Metres + _random.Normal(PayloadPlace.Sd(space, mass)), 300);
+            yield return new JourneyStep.Load(body.Index, mass, PayloadPlace.Centre(body.Vehicle, mass) + _random.Normal(PayloadPlace.Sd(body.Vehicle, mass)), 300);
         }
 
         var lifts = most < 0.5 ? LiftReport.Raised : LiftReport.Lowered;

@@ -11,7 +11,7 @@ public sealed class ReferenceRules
         ["Messages"] = ["Domain"],
         ["Storage"] = ["Domain"],
         ["Simulator"] = ["Messages", "Domain"],
-        ["Service"] = ["Domain", "Messages", "Storage"],
+        ["Service"] = ["Domain", "Messages", "Simulator", "Storage"],
     };
 
     private static readonly Dictionary<string, string[]> OnlyIn = new()
