@@ -1,6 +1,7 @@
 using System.CommandLine;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Storage.Reading;
+using Microsoft.Data.Sqlite;
 
 namespace AxleTelemetry.Service.Commands;
 
@@ -50,10 +51,23 @@ internal sealed class DigestCommand
         }
 
         using var reader = opened.Reader;
-        output.WriteLine($"{shard} {reader.Digest()}");
+        try
+        {
+            return Print(reader, shard, (output, error));
+        }
+        catch (SqliteException broken)
+        {
+            error.WriteLine(ReaderWords.WhyNot(broken, configuration.DataDirectory, shard));
+            return ExitCode.BadInput;
+        }
+    }
+
+    private static int Print(JournalReader reader, string shard, (TextWriter Output, TextWriter Error) to)
+    {
+        to.Output.WriteLine($"{shard} {reader.Digest()}");
         var behind = reader.Corrections();
         if (behind.IsEmpty) return ExitCode.Done;
-        error.WriteLine($"History is still to be corrected of {string.Join(", ", behind.Select(m => m.Vehicle.Vehicle))}: the digest will move.");
+        to.Error.WriteLine($"History is still to be corrected of {string.Join(", ", behind.Select(m => m.Vehicle.Vehicle))}: the digest will move.");
         return ExitCode.Suspicious;
     }
 }

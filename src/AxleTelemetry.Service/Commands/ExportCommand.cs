@@ -7,6 +7,7 @@ using AxleTelemetry.Service.Inputs;
 using AxleTelemetry.Service.Register;
 using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
+using Microsoft.Data.Sqlite;
 
 namespace AxleTelemetry.Service.Commands;
 
@@ -63,28 +64,39 @@ internal sealed class ExportCommand
 
     private static int Write(ServiceConfiguration configuration, IEnumerable<string> shards, Selection wanted, ParseResult parsed)
     {
-        var readers = new List<JournalReader>();
+        var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+        var readers = new List<(string Shard, JournalReader Reader)>();
+        var reading = "";
         try
         {
             foreach (var shard in shards)
             {
                 var opening = JournalReader.Open(configuration.DataDirectory, shard);
-                if (opening is ReaderOpening.Opened opened) readers.Add(opened.Reader);
-                else
-                {
-                    parsed.InvocationConfiguration.Error.WriteLine(ReaderWords.WhyNot(opening, shard));
-                    return ExitCode.BadInput;
-                }
+                if (opening is not ReaderOpening.Opened opened) return Refuse(error, ReaderWords.WhyNot(opening, shard));
+                readers.Add((shard, opened.Reader));
             }
 
-            var episodes = readers.SelectMany(r => new EpisodeExport(r).Episodes(wanted.Span, wanted.Fleet, wanted.Vehicle));
-            wanted.Write(episodes, parsed.InvocationConfiguration.Output);
+            wanted.Write(readers.SelectMany(r =>
+            {
+                reading = r.Shard;
+                return new EpisodeExport(r.Reader).Episodes(wanted.Span, wanted.Fleet, wanted.Vehicle);
+            }), output);
             return ExitCode.Done;
+        }
+        catch (SqliteException broken)
+        {
+            return Refuse(error, ReaderWords.WhyNot(broken, configuration.DataDirectory, reading));
         }
         finally
         {
-            foreach (var reader in readers) reader.Dispose();
+            foreach (var (_, reader) in readers) reader.Dispose();
         }
+    }
+
+    private static int Refuse(TextWriter error, string why)
+    {
+        error.WriteLine(why);
+        return ExitCode.BadInput;
     }
 
     private Selection Wanted(ParseResult parsed, ServiceConfiguration configuration, List<InputProblem> problems)
@@ -95,6 +107,8 @@ internal sealed class ExportCommand
         if (from > to) problems.Add(new("--from", "", from.ToString()!, "Right is a time before --to."));
         var fleet = parsed.GetValue(_fleet);
         var vehicle = Vehicle(parsed.GetValue(_vehicle), problems);
+        if (fleet is not null && vehicle is { } other && other.Fleet != fleet)
+            problems.Add(new("--vehicle", "", $"'{other.Fleet}/{other.Id}'", $"Right is a vehicle of --fleet {fleet}, or --fleet left out."));
         if ((fleet ?? vehicle?.Fleet) is { } named && configuration.Fleets.Find(named) is null)
             problems.Add(new(fleet is null ? "--vehicle" : "--fleet", "", $"'{named}'", $"Right is one of the fleets {string.Join(", ", configuration.Fleets.Fleets.Select(f => f.Name))}."));
         var span = new SampleSpan(from ?? new Moment(0), to is { } end ? new Moment(end.UnixMilliseconds - 1) : new Moment(long.MaxValue / 2));

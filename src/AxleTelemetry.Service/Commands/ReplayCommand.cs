@@ -66,9 +66,9 @@ internal sealed class ReplayCommand
         ImmutableArray<string> vehicles = [.. parsed.GetValue(_vehicles) ?? []];
         List<InputProblem> errors = [.. Contradictions(parsed, vehicles)];
         var request = _input.Read(parsed, errors) with { VehicleFiles = vehicles };
-        var configuration = errors.Count > 0 ? null : vehicles.IsEmpty ? _settings.Read(parsed)?.Fleets : ReplaySources.Read((parsed.GetValue(_file)!, recording), request, errors);
+        var configuration = vehicles.IsEmpty ? _settings.Read(parsed)?.Fleets : ReplaySources.Read((parsed.GetValue(_file)!, recording), request, errors);
         Refuse(parsed, errors);
-        return configuration;
+        return errors.Count > 0 ? null : configuration;
     }
 
     private IEnumerable<InputProblem> Contradictions(ParseResult parsed, ImmutableArray<string> vehicles)

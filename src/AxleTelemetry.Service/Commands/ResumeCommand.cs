@@ -1,8 +1,10 @@
 using System.CommandLine;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Hosting;
+using AxleTelemetry.Service.Inputs;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Opening;
+using AxleTelemetry.Storage.Reading;
 
 namespace AxleTelemetry.Service.Commands;
 
@@ -42,35 +44,52 @@ internal sealed class ResumeCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
         if (_settings.Read(parsed) is not { } configuration) return ExitCode.BadInput;
+        string[] wanted = [.. parsed.GetValue(_vehicles) ?? []];
+        if (Refused(configuration, wanted, parsed.InvocationConfiguration.Error)) return ExitCode.BadInput;
         var code = ExitCode.Done;
         foreach (var shard in configuration.Settings.Shards)
         {
-            string[] wanted = [.. (parsed.GetValue(_vehicles) ?? []).Where(v => shard.Fleets.Contains(v.Split('/')[0]))];
-            switch (ShardOpening.Open(configuration.DataDirectory, shard.Name, new JournalOptions(), new ShardOptions()))
-            {
-                case ShardOpening.Opened opened:
-                    using (opened.Store) code = Math.Max(code, new OfflineResume(opened.Shard, output).Run(wanted));
-                    break;
-                case ShardOpening.InUse:
-                    code = Math.Max(code, await new RunningService(configuration, output, error).ResumeAsync(wanted, cancel));
-                    break;
-                case ShardOpening.Failed failed:
-                    await error.WriteLineAsync(failed.Why);
-                    return ExitCode.BadInput;
-                default:
-                    throw new InvalidOperationException("An outcome of opening that nobody handles.");
-            }
+            string[] own = [.. wanted.Where(v => shard.Fleets.Contains(v.Split('/')[0]))];
+            // Without any all shards are asked; otherwise those alone that a named vehicle belongs to.
+            if (wanted.Length == 0 || own.Length > 0) code = Math.Max(code, await RunAsync(configuration, (shard.Name, own), parsed.InvocationConfiguration, cancel));
         }
 
-        foreach (var vehicle in parsed.GetValue(_vehicles) ?? [])
-            if (vehicle.Split('/') is not [var fleet, _] || configuration.Fleets.Find(fleet) is null)
-            {
-                await error.WriteLineAsync($"VEHICLE: found '{vehicle}'. Right is FLEET/VEHICLE with one of the fleets {string.Join(", ", configuration.Fleets.Fleets.Select(f => f.Name))}.");
-                code = ExitCode.BadInput;
-            }
-
         return code;
+    }
+
+    private static async Task<int> RunAsync(ServiceConfiguration configuration, (string Name, string[] Wanted) shard, InvocationConfiguration console, CancellationToken cancel)
+    {
+        if (IsAbsent(configuration, shard.Name, console.Error)) return ExitCode.BadInput;
+        switch (ShardOpening.Open(configuration.DataDirectory, shard.Name, new JournalOptions(), new ShardOptions()))
+        {
+            case ShardOpening.Opened opened:
+                using (opened.Store) return new OfflineResume(opened.Shard, console.Output).Run(shard.Wanted);
+            case ShardOpening.InUse:
+                return await new RunningService(configuration, console.Output, console.Error).ResumeAsync(shard.Wanted, cancel);
+            case ShardOpening.Failed failed:
+                await console.Error.WriteLineAsync(failed.Why);
+                return ExitCode.BadInput;
+            default:
+                throw new InvalidOperationException("An outcome of opening that nobody handles.");
+        }
+    }
+
+    /// <summary>Opened for writing it would be made.</summary>
+    private static bool IsAbsent(ServiceConfiguration configuration, string shard, TextWriter error)
+    {
+        var opening = JournalReader.Open(configuration.DataDirectory, shard);
+        if (opening is ReaderOpening.Opened opened) opened.Reader.Dispose();
+        if (opening is not ReaderOpening.Absent) return false;
+        error.WriteLine(ReaderWords.WhyNot(opening, shard));
+        return true;
+    }
+
+    private static bool Refused(ServiceConfiguration configuration, string[] wanted, TextWriter error)
+    {
+        string[] wrong = [.. wanted.Where(v => v.Split('/') is not [var fleet, { Length: > 0 }] || configuration.Fleets.Find(fleet) is null)];
+        foreach (var vehicle in wrong)
+            error.WriteLine(new InputProblem("VEHICLE", "", $"'{vehicle}'", $"Right is FLEET/VEHICLE with one of the fleets {string.Join(", ", configuration.Fleets.Fleets.Select(f => f.Name))}."));
+        return wrong.Length > 0;
     }
 }

@@ -5,17 +5,38 @@ using nietras.SeparatedValues;
 
 namespace AxleTelemetry.Service.Exporting;
 
-/// <summary>Episodes as a table, one line each (RFC 4180). Masses in kg, times in UTC.</summary>
+/// <summary>Episodes as a table, one line each (RFC 4180, line breaks included), below a header that stands there without any as well. Masses in kg, times in UTC.</summary>
 internal static class EpisodeCsv
 {
+    private static readonly string[] Names =
+    [
+        "fleet", "vehicle", "members", "kind", "about", "since", "opened_at", "closed_at", "level_reached",
+        "limit_kg", "least_share", "limit_standing", "limit_source", "limit_edition", "limit_status", "limit_note",
+        "load_kg", "peak_excess_kg", "peak_excess_low_kg", "peak_excess_high_kg", "peak_at",
+        "measured", "measured_unit", "lifts", "latitude_deg", "longitude_deg", "sentence",
+    ];
+
     public static void Write(IEnumerable<EpisodeDocument> episodes, TextWriter output)
     {
-        using var table = Sep.New(',').Writer(o => o with { Escape = true, DisableColCountCheck = false }).To(output, leaveOpen: true);
-        foreach (var episode in episodes)
+        var usual = output.NewLine;
+        output.NewLine = "\r\n";
+        try
         {
-            using var row = table.NewRow();
-            foreach (var (name, value) in Fields(episode)) row[name].Set(value);
+            using var table = Sep.New(',').Writer(o => o with { Escape = true, DisableColCountCheck = false }).To(output, leaveOpen: true);
+            table.Header.Add(Names);
+            table.Header.Write();
+            foreach (var episode in episodes) Write(episode, table);
         }
+        finally
+        {
+            output.NewLine = usual;
+        }
+    }
+
+    private static void Write(EpisodeDocument episode, SepWriter table)
+    {
+        using var row = table.NewRow();
+        foreach (var (name, value) in Fields(episode)) row[name].Set(value);
     }
 
     private static IEnumerable<(string Name, string Value)> Fields(EpisodeDocument episode) =>

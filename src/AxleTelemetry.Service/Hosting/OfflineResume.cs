@@ -13,18 +13,27 @@ internal sealed class OfflineResume(Shard shard, TextWriter output)
     {
         if (vehicles.Count == 0) List();
         var now = Codes.At(TimeProvider.System.GetUtcNow());
-        foreach (var vehicle in vehicles)
+        var resumed = new List<VehicleName>();
+        foreach (var vehicle in vehicles.Distinct())
         {
             var name = new VehicleName(vehicle.Split('/')[0], vehicle.Split('/')[^1]);
             if (!shard.Resume(name, now)) output.WriteLine($"The lane of {vehicle} had not stopped.");
             else if (!Write()) return ExitCode.Suspicious;
+            else resumed.Add(name);
         }
 
-        if (vehicles.Count == 0) return ExitCode.Done;
-        if (!Catch(now)) return ExitCode.Suspicious;
-        foreach (var vehicle in vehicles.Where(v => shard.State.Stopped.Any(s => $"{s.Key.Fleet}/{s.Key.Id}" == v)))
-            output.WriteLine($"The lane of {vehicle} stopped again: {shard.State.Stopped.First(s => $"{s.Key.Fleet}/{s.Key.Id}" == vehicle).Value}");
-        return shard.State.Stopped.Count > 0 ? ExitCode.Suspicious : ExitCode.Done;
+        if (resumed.Count == 0) return ExitCode.Done;
+        return Catch(now) && Tell(resumed) ? ExitCode.Done : ExitCode.Suspicious;
+    }
+
+    /// <summary>True where all of them run.</summary>
+    private bool Tell(List<VehicleName> resumed)
+    {
+        foreach (var unit in resumed)
+            output.WriteLine(shard.State.Stopped.TryGetValue(unit, out var why)
+                ? $"The lane of {unit.Fleet}/{unit.Id} stopped again: {why}"
+                : $"The lane of {unit.Fleet}/{unit.Id} runs again, its history with it.");
+        return !resumed.Exists(shard.State.Stopped.ContainsKey);
     }
 
     private bool Catch(Moment now)
@@ -32,7 +41,6 @@ internal sealed class OfflineResume(Shard shard, TextWriter output)
         for (var later = now.Plus(60); shard.HasToCorrect(later);)
             if (shard.Correct(later) && !Write())
                 return false;
-        output.WriteLine(FormattableString.Invariant($"History was run again {shard.Corrected} times."));
         shard.Close(now);
         return Write();
     }
