@@ -21,11 +21,11 @@ internal sealed class CalibrateCommand
 
         With a vehicle file, each of its circuits that has tickets is fitted, one sheet after the other. Handbook, unsprung mass
         and full axle load (the rating) stand in the file. --svg fit.svg then gives a picture each: fit-drive.svg, fit-tag.svg.
-        --circuit picks one circuit, and its picture keeps the name that was asked for.
+        --circuit picks one circuit, and its picture keeps the name that was asked for. Example:
 
           axletelemetry calibrate --vehicle deploy/examples/rigid-6x2-tag.json --tickets deploy/examples/tickets-rt-01.csv
 
-        Without one, for two bellows of 450 cm2 on the axle, 20 % farther from the pivot than the axle is:
+        Example without one, for two bellows of 450 cm2 on the axle, 20 % farther from the pivot than the axle is:
 
           axletelemetry calibrate --tickets tickets.csv --circuit T-101/drive --area-cm2 450 --bellows 2 --lever 1.2
                                   --unsprung-kg 750 --typical-kg 9000 --svg fit.svg

@@ -12,8 +12,8 @@ internal static class CheckCommand
 
         Each problem comes with its place, what stands there and what would be right. A warning is odd but possible; the file is
         taken. Tickets and recordings are held against the vehicles among the files given: without them the names of sensors,
-        axles and modes cannot be checked. With a settings file go all the files that it names. Of a recording, what is refused is told once per vehicle and reason.
-        Exit code 0: no errors. 2: at least one error.
+        axles and modes cannot be checked. With a settings file go all the files that it names. Of a recording, what is refused is
+        told once per vehicle and reason.
 
         Example:
           axletelemetry check deploy/examples/rigid-6x2-tag.json my-tractor.json monday.ndjson
@@ -26,11 +26,13 @@ internal static class CheckCommand
             error at samples[0].kpa.tga (line 3)
               found: unknown sensor, 180 times from RT-01: first tga
               Right would be: one of drive, tag.
+
+        Exit code: 0 no errors, 2 at least one error.
         """;
 
     public static Command Create()
     {
-        var files = new Argument<string[]>("FILE") { Description = "Vehicle files, limit files, tickets and recordings, in any order.", Arity = ArgumentArity.OneOrMore };
+        var files = new Argument<string[]>("FILE") { Description = "Settings, vehicle files, limit files, tickets and recordings, in any order.", Arity = ArgumentArity.OneOrMore };
         var json = new Option<bool>("--json") { Description = "Write the result as JSON, for programs." };
         var command = new Command("check", Help) { files, json };
         command.SetAction(parsed =>

@@ -9,16 +9,17 @@ namespace AxleTelemetry.Service.Commands;
 internal sealed class DigestCommand
 {
     private const string Description = """
-        Print the SHA-256 of the history in force, one line for each shard.
+        Print the SHA-256 of the history in force, to compare two histories by one line.
 
-        Equal digests mean equal histories: the same loads, episodes and begun loads of every vehicle, whatever the order in which
-        messages came. 'replay' prints the digest of a recording, which equals that of a service that received the same messages
-        under the same settings. May be asked of a running service; while it is correcting history the digest still moves, and that is said.
+        One line for each shard: its name and the digest. There is one shard, 'main', unless the settings name others. Equal digests mean
+        equal histories: the same loads, episodes and begun loads of every vehicle, whatever the order in which messages came.
+        'replay' prints the digest of a recording, which equals that of a service that received the same messages under the same
+        settings. May be asked of a running service; while it is still putting late readings in their place the digest moves, and that is said.
 
         Example:
           axletelemetry digest --settings axletelemetry.json
 
-        Exit code: 0 printed, 1 printed while history was still to be corrected, 2 bad input.
+        Exit code: 0 printed, 1 printed while history was still to be corrected, 2 bad input, or a journal that cannot be read.
         """;
 
     private readonly SettingsOption _settings = new();

@@ -16,9 +16,15 @@ internal sealed class ExportCommand
 {
     private const string Csv = "csv", Json = "json";
 
+    // 3/4/2026 is a day in March to one reader and in April to another.
+    private static readonly string[] Times = ["yyyy-MM-dd", "yyyy-MM-dd'T'HH:mm", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'"];
+
     private const string Description = """
-        Write the register of episodes as CSV or JSON: what was found, since when and until when, the limit and its source, the greatest excess
-        with its interval, where, with which lifts, in which versions of the settings. Oldest first. Works beside a running service.
+        Write the register of episodes, for example overloads, as CSV or JSON.
+
+        One row for each episode, oldest first: what was found, since when and until when, the limit and its source, the greatest excess
+        with its interval, where, how the lifts stood. CSV is by RFC 4180 in UTF-8, times in UTC, units in the names of the columns; JSON
+        has one object a line, with the versions of the settings as well. Reads only, so it works beside a running service.
 
         Loads are on-board estimates, no weighing; limits as of the edition each row names. Positions and times are personal data.
 
@@ -26,13 +32,13 @@ internal sealed class ExportCommand
           axletelemetry export --settings axletelemetry.json > episodes.csv
           axletelemetry export --from 2026-03-01 --to 2026-04-01 --vehicle north/TR-04 --format json
 
-        Exit code: 0 written, 2 bad input.
+        Exit code: 0 written, 2 bad input, or a journal that cannot be read.
         """;
 
     private readonly SettingsOption _settings = new();
     private readonly Option<string> _format = new("--format") { Description = "csv, or json: one object a line.", HelpName = "csv|json", DefaultValueFactory = _ => Csv };
-    private readonly Option<string?> _from = new("--from") { Description = "Episodes that were open at this time (UTC) or later.", HelpName = "TIME" };
-    private readonly Option<string?> _to = new("--to") { Description = "Episodes that began before this time (UTC).", HelpName = "TIME" };
+    private readonly Option<string?> _from = new("--from") { Description = "Episodes that were open at this time or later: a day or an RFC 3339 time, UTC unless stated.", HelpName = "TIME" };
+    private readonly Option<string?> _to = new("--to") { Description = "Episodes that began before this time.", HelpName = "TIME" };
     private readonly Option<string?> _fleet = new("--fleet") { Description = "Of this fleet only.", HelpName = "FLEET" };
     private readonly Option<string?> _vehicle = new("--vehicle") { Description = "Of this vehicle only, for example north/TR-04.", HelpName = "FLEET/VEHICLE" };
 
@@ -126,7 +132,7 @@ internal sealed class ExportCommand
     private static Moment? Time(string option, string? text, List<InputProblem> problems)
     {
         if (text is null) return null;
-        if (DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var at)) return new Moment(at.ToUnixTimeMilliseconds());
+        if (DateTimeOffset.TryParseExact(text, Times, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var at)) return new Moment(at.ToUnixTimeMilliseconds());
         problems.Add(new(option, "", $"'{text}'", "Right would be a day or a time, for example 2026-03-02 or 2026-03-02T06:00:00Z."));
         return null;
     }

@@ -9,13 +9,14 @@ namespace AxleTelemetry.Service.Commands;
 internal sealed class LoadsCommand
 {
     private const string Description = """
-        Show the load on every axle, group and coupling in every lift configuration, with its 95 % interval, its limit and
-        what can be done when something is over. From a payload you state, or from bellows pressures.
+        Show the load on every axle, group and coupling, from a payload you state or from bellows pressures.
 
-        A rigid with its tag axle raised and 11 t of payload, centre 4.2 m behind the first axle:
+        In every position that the lifts can take: with its 95 % interval, its limit and what can be done when something is over.
+
+        Example, a rigid with its tag axle raised and 11 t of payload, centre 4.2 m behind the first axle:
           axletelemetry loads deploy/examples/rigid-6x2-tag.json --payload 11000 --at 4.2 --raised tag
 
-        A tractor with its semi-trailer, from two pressures, the first trailer axle raised:
+        Example, a tractor with its semi-trailer, from two pressures, the first trailer axle raised:
           axletelemetry loads deploy/examples/tractor-4x2.json deploy/examples/semi-tridem-lift-first.json
                               --pressure drive=560 --pressure bogie=310 --raised trailer-1
 

@@ -12,14 +12,16 @@ internal sealed class ReplayCommand
     private const string Description = """
         Run a recording as the service would have, and show the loads at its end, every episode, counts, and the digest.
 
-        A line that holds no message is told with its number, and the rest goes on. Nothing is kept. The same code runs as in the service, so the digest equals that of a service that received the same messages under
-        the same settings, in whatever order. Run it again with a corrected calibration to see what that changes. Ctrl-C ends it early.
+        Nothing is kept. The same code runs as in the service, so the digest equals that of a service that received the same messages under
+        the same settings, in whatever order. Run it again with a corrected calibration to see what that changes. An episode is a
+        stretch of time in which something was found, for example an overload. A line that holds no message is told with its number
+        and passed over; the rest goes on. Ctrl-C ends it early, with what was run until then.
 
         Examples:
           axletelemetry replay journey.ndjson --settings axletelemetry.json
           axletelemetry replay deploy/examples/journey.ndjson --vehicles deploy/examples --trip national
 
-        Exit code: 0 done, 1 a lane stopped by a fault of ours, 2 bad input, every error told at once.
+        Exit code: 0 done, 1 a vehicle could not be followed to the end by a fault of this program, 2 bad input, every error told at once.
         """;
 
     private readonly Argument<string> _file = new("FILE") { Description = "Recording, NDJSON: one message a line." };

@@ -12,17 +12,18 @@ namespace AxleTelemetry.Service.Commands;
 internal sealed class ResumeCommand
 {
     private const string Description = """
-        Let the lanes of vehicles go on that stopped by a fault of the program, after the repair.
+        Let the lanes of vehicles go on that stopped by a fault of the program or of a description, after the repair.
 
-        A vehicle whose lane met a fault stands still; its messages are kept, health shows it, the other vehicles go on. Once a repaired
-        release or configuration is in place, this runs its history again from its last good snapshot. Works on a stopped service's
-        journal, and through the interface of a running one. Without a vehicle it lists those that stopped.
+        A lane is what follows one powered vehicle with its trailers. One that meets a fault stands still: its messages are kept, /health
+        of the service shows it, the other vehicles go on. Once a repaired release, or a repaired description that the service has taken,
+        is in place, this runs its history again from before the fault. Works on the journal of a stopped service, and through the
+        interface of a running one. Without a vehicle it lists the lanes that stopped, and why.
 
         Examples:
           axletelemetry resume --settings axletelemetry.json
           axletelemetry resume north/TR-04 --settings axletelemetry.json
 
-        Exit code: 0 done, 1 a lane stopped again, 2 bad input.
+        Exit code: 0 done, or nothing had stopped; 1 a lane stopped again; 2 bad input, and every reason.
         """;
 
     private readonly Argument<string[]> _vehicles = new("VEHICLE") { Description = "Fleet and vehicle, for example north/TR-04.", Arity = ArgumentArity.ZeroOrMore };
@@ -66,7 +67,7 @@ internal sealed class ResumeCommand
             case ShardOpening.Opened opened:
                 using (opened.Store) return new OfflineResume(opened.Shard, console.Output).Run(shard.Wanted);
             case ShardOpening.InUse:
-                return await new RunningService(configuration, console.Output, console.Error).ResumeAsync(shard.Wanted, cancel);
+                return await new RunningService(configuration, console.Output, console.Error).ResumeAsync(shard, cancel);
             case ShardOpening.Failed failed:
                 await console.Error.WriteLineAsync(failed.Why);
                 return ExitCode.BadInput;

@@ -9,6 +9,15 @@ internal static class Root
 
     public static int Run(string[] args, InvocationConfiguration? configuration = null)
     {
+        var parsed = Create().Parse(args);
+        var code = Invoke(parsed, configuration ?? new InvocationConfiguration());
+        // What the command line itself cannot read is bad input too; the library would say 1.
+        return parsed.Errors.Count > 0 ? ExitCode.BadInput : code;
+    }
+
+    /// <summary>The command line, not yet read.</summary>
+    public static RootCommand Create()
+    {
         var root = new RootCommand("Axle loads of haulage vehicles with liftable axles. 'axletelemetry COMMAND --help' teaches a command with an example.");
         OverviewHelp.Use(root);
         root.Subcommands.Add(CheckCommand.Create());
@@ -21,10 +30,7 @@ internal static class Root
         root.Subcommands.Add(DigestCommand.Create());
         root.Subcommands.Add(ResumeCommand.Create());
         root.Subcommands.Add(AccuracyCommand.Create());
-        var parsed = root.Parse(args);
-        var code = Invoke(parsed, configuration ?? new InvocationConfiguration());
-        // What the command line itself cannot read is bad input too; the library would say 1.
-        return parsed.Errors.Count > 0 ? ExitCode.BadInput : code;
+        return root;
     }
 
     /// <summary>A full disk or a recording on a drive that goes away is no fault of the program: it is told in a sentence, not by a trace.</summary>

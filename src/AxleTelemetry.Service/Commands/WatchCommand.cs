@@ -18,7 +18,7 @@ internal sealed class WatchCommand
         What they change is told. Older ones are counted as too late. To keep a history, run 'axletelemetry serve'.
 
         Examples:
-          axletelemetry watch --recording journey.ndjson --vehicles deploy/examples
+          axletelemetry watch --recording deploy/examples/journey.ndjson --vehicles deploy/examples
           axletelemetry watch --broker broker.example:1883 --vehicles my-fleet --limits my-limits.json --trip national
 
         Exit code: 0 done, 2 bad input, every error told at once.

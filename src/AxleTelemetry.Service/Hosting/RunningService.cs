@@ -1,5 +1,7 @@
+using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
+using System.Text.Json;
 using AxleTelemetry.Service.Commands;
 using AxleTelemetry.Service.Configuring;
 
@@ -8,30 +10,68 @@ namespace AxleTelemetry.Service.Hosting;
 /// <summary>A service that runs, reached through its own interface.</summary>
 internal sealed class RunningService(ServiceConfiguration configuration, TextWriter output, TextWriter error)
 {
-    /// <summary>Lets lanes go on; without vehicles says how it is.</summary>
-    public async Task<int> ResumeAsync(IReadOnlyCollection<string> vehicles, CancellationToken cancel)
+    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(30);
+
+    /// <summary>Lets lanes of a shard go on; without vehicles lists those that stopped.</summary>
+    public async Task<int> ResumeAsync((string Name, string[] Wanted) shard, CancellationToken cancel)
     {
-        using var client = new HttpClient { BaseAddress = new Uri($"http://{configuration.Settings.Http.Listen}") };
+        using var client = new HttpClient { BaseAddress = new Uri($"http://{configuration.Settings.Http.Listen}"), Timeout = Longest };
         if (configuration.ApiToken is { } token) client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Encoding.UTF8.GetString(token.Reveal()));
         try
         {
-            if (vehicles.Count == 0) await output.WriteLineAsync(await (await client.GetAsync(new Uri("/health", UriKind.Relative), cancel)).Content.ReadAsStringAsync(cancel));
+            if (shard.Wanted.Length == 0) return await ListAsync(client, shard.Name, cancel);
             var code = ExitCode.Done;
-            foreach (var vehicle in vehicles) code = Math.Max(code, await ResumeAsync(client, vehicle, cancel));
+            foreach (var vehicle in shard.Wanted) code = Math.Max(code, await ResumeAsync(client, vehicle, cancel));
             return code;
         }
-        catch (HttpRequestException unreachable)
+        catch (Exception unreachable) when (unreachable is HttpRequestException or JsonException || unreachable is TaskCanceledException && !cancel.IsCancellationRequested)
         {
             await error.WriteLineAsync($"The journal is in use, and the service that uses it does not answer at {client.BaseAddress}: {unreachable.Message}");
             return ExitCode.BadInput;
         }
     }
 
+    private async Task<int> ListAsync(HttpClient client, string shard, CancellationToken cancel)
+    {
+        using var answer = await client.GetAsync(new Uri("/health", UriKind.Relative), cancel);
+        // One that is not ready says so with a status of its own, and lists its lanes all the same.
+        if (answer.StatusCode is not (HttpStatusCode.OK or HttpStatusCode.ServiceUnavailable)) return await RefusedAsync(answer, cancel);
+        using var health = JsonDocument.Parse(await answer.Content.ReadAsStringAsync(cancel));
+        string[] stopped = [.. health.RootElement.GetProperty("reasons").EnumerateArray()
+            .Where(r => r.GetProperty("shard").GetString() == shard && r.GetProperty("what").GetString() == "lane").Select(r => r.GetProperty("sentence").GetString()!)];
+        if (stopped.Length == 0) await output.WriteLineAsync("No lane has stopped.");
+        foreach (var sentence in stopped) await output.WriteLineAsync(sentence);
+        return ExitCode.Done;
+    }
+
     private async Task<int> ResumeAsync(HttpClient client, string vehicle, CancellationToken cancel)
     {
         using var nothing = new StringContent("{}", Encoding.UTF8, "application/json");
-        using var answer = await client.PostAsync(new Uri($"/api/v1/vehicles/{vehicle}/resume", UriKind.Relative), nothing, cancel);
-        await output.WriteLineAsync(answer.IsSuccessStatusCode ? $"The lane of {vehicle} runs again." : await answer.Content.ReadAsStringAsync(cancel));
-        return answer.IsSuccessStatusCode ? ExitCode.Done : ExitCode.Suspicious;
+        var path = string.Join('/', vehicle.Split('/').Select(Uri.EscapeDataString));
+        using var answer = await client.PostAsync(new Uri($"/api/v1/vehicles/{path}/resume", UriKind.Relative), nothing, cancel);
+        if (answer.StatusCode == HttpStatusCode.Conflict) await output.WriteLineAsync($"The lane of {vehicle} had not stopped.");
+        else if (answer.IsSuccessStatusCode) await output.WriteLineAsync($"The lane of {vehicle} runs again; its history follows beside the live work, and /health says whether it stops again.");
+        else return await RefusedAsync(answer, cancel);
+        return ExitCode.Done;
+    }
+
+    private async Task<int> RefusedAsync(HttpResponseMessage answer, CancellationToken cancel)
+    {
+        var text = await answer.Content.ReadAsStringAsync(cancel);
+        await error.WriteLineAsync(FormattableString.Invariant($"The service refuses it ({(int)answer.StatusCode}): {Detail(text)}"));
+        return ExitCode.BadInput;
+    }
+
+    private static string Detail(string text)
+    {
+        try
+        {
+            using var problem = JsonDocument.Parse(text);
+            return problem.RootElement.TryGetProperty("detail", out var detail) ? detail.GetString() ?? text : text;
+        }
+        catch (JsonException)
+        {
+            return text;
+        }
     }
 }

@@ -23,7 +23,8 @@ internal sealed class KeptFleet : IDisposable
         File.WriteAllText(Settings, $$"""
             { "data_directory": "data", "fleets": { {{string.Join(", ", names.Select(f => $$"""
               "{{f}}": { "vehicles": "{{(f == names[0] ? "vehicles" : "others")}}" }
-              """))}} }, "http": { "listen": "127.0.0.1:{{Watching.Mosquitto.FreePort()}}" } }
+              """))}} }, "http": { "listen": "127.0.0.1:{{Watching.Mosquitto.FreePort()}}" },
+              "embedded_broker": { "listen": "127.0.0.1:{{Watching.Mosquitto.FreePort()}}" } }
             """);
     }
 

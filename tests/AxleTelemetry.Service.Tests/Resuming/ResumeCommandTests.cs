@@ -2,7 +2,9 @@ using System.Text;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Service.Tests.Crashing;
 using AxleTelemetry.Service.Tests.Exporting;
+using AxleTelemetry.Service.Tests.Watching;
 using AxleTelemetry.Storage.Rows;
 using AxleTelemetry.Storage.Writing;
 
@@ -124,6 +126,29 @@ public sealed class ResumeCommandTests : IDisposable
             Assert.Equal((2, ""), (run.ExitCode, run.Output));
             Assert.Contains("127.0.0.1", Assert.Single(run.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
         }
+    }
+
+    [Fact]
+    public async Task Through_a_running_service_it_lists_and_resumes_as_well()
+    {
+        Break();
+        _kept.Serve(Frames(1400, 1700));
+        await using var service = RunningProgram.Build("serve", "--settings", _kept.Settings);
+        await service.Output.Until("http://");
+        var list = _kept.Run("resume");
+        Assert.Equal((0, ""), (list.ExitCode, list.Errors));
+        Assert.StartsWith("The lane of TR-04 stopped by a fault of ours: ", Assert.Single(list.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+        var other = _kept.Run("resume", "example/RT-01");
+        Assert.Equal((0, "The lane of example/RT-01 had not stopped.\n"), (other.ExitCode, other.Output));
+        var run = _kept.Run("resume", Unit);
+        Assert.Equal((0, ""), (run.ExitCode, run.Errors));
+        Assert.StartsWith($"The lane of {Unit} runs again", run.Output, StringComparison.Ordinal);
+        // Figures for health are taken now and then.
+        await Eventually.Holds(() => _kept.Run("resume").Output == "No lane has stopped.\n", () => _kept.Run("resume").Output, TimeSpan.FromMilliseconds(50));
+        await service.Signal("TERM");
+        Assert.Equal(0, await service.Exit());
+        Assert.Equal("No lane has stopped.\n", _kept.Run("resume").Output);
+        Assert.Equal(0, _kept.Run("digest").ExitCode);
     }
 
     /// <summary>The journal as a release left it that met a fault of its own.</summary>
