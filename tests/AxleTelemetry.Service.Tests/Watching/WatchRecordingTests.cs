@@ -7,6 +7,7 @@ namespace AxleTelemetry.Service.Tests.Watching;
 public sealed class WatchRecordingTests : IDisposable
 {
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("watch");
+    private int _received;
 
     public void Dispose() => _folder.Delete(recursive: true);
 
@@ -83,6 +84,23 @@ public sealed class WatchRecordingTests : IDisposable
         Assert.InRange(json.GetProperty("load_half_width95_kg").GetDouble(), 500, 4000);
     }
 
+    [Fact]
+    public void What_late_readings_change_is_told_in_lines_and_in_JSON()
+    {
+        // A stop, ten minutes far too heavy and a stop to unload come after what followed them.
+        var file = Save(string.Join('\n', [.. Frames(0, 300, 400, 20), .. Frames(960, 1300, 400, 20), .. Frames(300, 360, 1100, 0), .. Frames(360, 900, 1100, 20), .. Frames(900, 960, 400, 0)]));
+        string[] arguments = ["watch", "--recording", file, "--vehicles", ExampleFiles.Rigid];
+        var plain = Invocation.Of(arguments).Output;
+        var line = Assert.Single(plain.Split('\n'), l => l.Contains("Found with readings that came late; ended at 2026-03-02T06:1", StringComparison.Ordinal) && l.Contains("over 11.5 t", StringComparison.Ordinal));
+        Assert.Contains("a/RT-01 Axle 2 (drive): 18.5 t", line, StringComparison.Ordinal);
+        Assert.EndsWith(" Limit from: Council Directive 96/53/EC, Annex I, 3.4.", line, StringComparison.Ordinal);
+        Assert.Matches("Findings: .*overload 5", plain);
+        var json = Invocation.Of([.. arguments, "--json"]).Output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(l => JsonDocument.Parse(l).RootElement)
+            .Single(l => l.GetProperty("event").GetString() == "revised" && l.GetProperty("finding").GetString() == "overload" && !l.GetProperty("told_with_another").GetBoolean());
+        Assert.Equal(("found_ended", "drive", "axle 2 (drive) over its limit"), (json.GetProperty("change").GetString(), json.GetProperty("axle").GetString(), json.GetProperty("about").GetString()));
+        Assert.True(json.GetProperty("ended").GetDateTimeOffset() > json.GetProperty("since").GetDateTimeOffset());
+    }
+
     [Theory]
     [InlineData("XX-1=CA-08", "found 'XX-1'. No vehicle file among --vehicles describes it.")]
     [InlineData("RT-01=CA-08,XX-1", "found 'XX-1'. No vehicle file among --vehicles describes it.")]
@@ -113,6 +131,13 @@ public sealed class WatchRecordingTests : IDisposable
     [InlineData("--broker", "a", "--password-file", "nowhere")]
     public void What_cannot_be_meant_is_bad_input(params string[] arguments) =>
         Assert.Equal(2, Invocation.Of(["watch", "--vehicles", ExampleFiles.Rigid, .. arguments]).ExitCode);
+
+    /// <summary>As received: a millisecond after one another in the order they stand.</summary>
+    private IEnumerable<string> Frames(int from, int to, int kpa, int speed)
+    {
+        for (var i = from; i < to; i++)
+            yield return $$"""{"topic":"axles/v1/a/RT-01/frame","received":{{WatchedConvoy.Begin + 7_200_000 + _received++}},"payload":{{WatchedConvoy.Frame(i, $"\"drive\":{kpa + i % 3},\"tag\":{kpa + i % 3}", speed)}}}""";
+    }
 
     private string Save(string text)
     {

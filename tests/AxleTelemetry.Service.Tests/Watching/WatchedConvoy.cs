@@ -30,6 +30,8 @@ internal sealed class WatchedConvoy : IDisplay
     /// <summary>A vehicle as it stands.</summary>
     public VehicleState this[string id] => _watch.Look(shard => shard.State.Find(new("north", id))!);
 
+    public T Look<T>(Func<Shard, T> look) => _watch.Look(look);
+
     public Lane LaneOf(string id) => _watch.Look(shard => shard.State.History.LaneOf(new("north", id))!);
 
     /// <summary>Sends a message; every one is received a millisecond after the one before.</summary>
