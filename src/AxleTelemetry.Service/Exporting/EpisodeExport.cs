@@ -16,7 +16,7 @@ internal sealed class EpisodeExport(JournalReader reader)
 {
     private const int Page = 500;
 
-    private readonly ImmutableArray<FleetConfiguration> _log = Configurations(reader);
+    private readonly ImmutableArray<FleetConfiguration?> _log = Configurations(reader);
 
     /// <summary>Episodes that meet a span, oldest first.</summary>
     public IEnumerable<EpisodeDocument> Episodes(SampleSpan span, string? fleet, VehicleName? vehicle)
@@ -40,7 +40,8 @@ internal sealed class EpisodeExport(JournalReader reader)
         return HistoryRowCodec.Read(ref from) as Domain.Histories.HistoryRow.Episode;
     }
 
-    private static ImmutableArray<FleetConfiguration> Configurations(JournalReader reader)
+    // One that this release cannot read keeps its place: versions are counted by it.
+    private static ImmutableArray<FleetConfiguration?> Configurations(JournalReader reader)
     {
         var query = new InputQuery(VehicleKey.Shard, new SampleSpan(new Moment(long.MinValue), new Moment(long.MaxValue))) { Kind = Codes.ConfigurationInput };
         var found = new List<LoggedInput>();
@@ -50,6 +51,6 @@ internal sealed class EpisodeExport(JournalReader reader)
             query = query with { After = InputPlace.Of(page[^1]) };
         }
 
-        return [.. found.OrderBy(i => i.Position).Select(i => FleetConfiguration.Parse(i.Row.Bytes.AsSpan())).OfType<ConfigurationResult.Built>().Select(b => b.Configuration)];
+        return [.. found.OrderBy(i => i.Position).Select(i => (FleetConfiguration.Parse(i.Row.Bytes.AsSpan()) as ConfigurationResult.Built)?.Configuration)];
     }
 }

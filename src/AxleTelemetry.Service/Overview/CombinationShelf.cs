@@ -33,17 +33,17 @@ internal sealed class CombinationShelf
         return _logs[desk.Name] = await desk.AskAsync(s => Enumerable.Range(1, s.Log.Latest.Number).Select(n => s.Log.Number(n).Configuration).ToImmutableArray(), cancel);
     }
 
-    /// <summary>The combination of vehicles as a log of configurations describes them; <c>null</c> where it cannot be told any more.</summary>
-    public static Combination? Make(ImmutableArray<LaneMember> members, ImmutableArray<FleetConfiguration> log)
+    /// <summary>The combination of vehicles as a log of configurations describes them; <c>null</c> where it cannot be told any more. Of the log one may be unreadable.</summary>
+    public static Combination? Make(ImmutableArray<LaneMember> members, IReadOnlyList<FleetConfiguration?> log)
     {
         var vehicles = members.Select(m => Describe(m, log)).OfType<VehicleDescription>().ToImmutableArray();
         if (vehicles.Length != members.Length || vehicles.IsEmpty) return null;
         return Combination.Couple(vehicles) is CouplingResult.Coupled coupled ? coupled.Combination : null;
     }
 
-    private static VehicleDescription? Describe(LaneMember member, ImmutableArray<FleetConfiguration> log)
+    private static VehicleDescription? Describe(LaneMember member, IReadOnlyList<FleetConfiguration?> log)
     {
         var number = VehicleVersions.Configuration(member.Version);
-        return number > log.Length ? null : log[number - 1].Find(member.Vehicle.Fleet)?.Vehicles.FirstOrDefault(v => v.Description.Id == member.Vehicle.Id)?.Description;
+        return number > log.Count ? null : log[number - 1]?.Find(member.Vehicle.Fleet)?.Vehicles.FirstOrDefault(v => v.Description.Id == member.Vehicle.Id)?.Description;
     }
 }

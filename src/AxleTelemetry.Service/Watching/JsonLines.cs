@@ -49,6 +49,7 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
             WriteCounts(json, "not_taken", summary.NotTaken);
             WriteCounts(json, "refused", summary.Refusals);
             WriteCounts(json, "episodes", summary.Episodes.Select(e => (Word(e.Kind), e.Count)));
+            JsonLoads.Write(json, summary.Units);
         });
         output.Flush();
     }
@@ -103,15 +104,8 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
         json.WriteString("finding", Word(key.Kind));
         if (key.Kind is FindingKind.Overload or FindingKind.CannotTell) json.WriteString("limited", Word(key.Margin.Kind));
         json.WriteString("about", new SubjectWords(new PartNames(combination)).Of(key));
-        if (AxleOf(key) is { } axle) WriteAxle(json, combination.Axles[axle], combination);
+        if (AxleOf(key) is { } axle) JsonLoads.WriteName(json, combination.Axles[axle], combination);
         json.WriteString("level", Word(finding.Level));
-    }
-
-    /// <summary>By the names that its vehicle file and its messages use.</summary>
-    private static void WriteAxle(Utf8JsonWriter json, AxlePart axle, Combination combination)
-    {
-        json.WriteString("axle", axle.Axle.Key);
-        json.WriteString("axle_of", combination.Vehicles[axle.Body].Id);
     }
 
     private static int? AxleOf(FindingKey key) => key.Kind switch

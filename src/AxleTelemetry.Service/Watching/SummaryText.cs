@@ -10,6 +10,7 @@ internal static partial class SummaryText
     public static void Write(WatchSummary summary, TextWriter output)
     {
         foreach (var unit in summary.Units) LoadsText.Write(unit, output);
+        foreach (var (unit, why) in summary.Stopped) output.WriteLine($"{EventText.NameOf(unit)} was not followed to the end by a fault of this program, please report it: {why}");
         output.WriteLine(FormattableString.Invariant($"Messages: {summary.Messages}"));
         output.WriteLine(FormattableString.Invariant($"Readings: {summary.Readings}, of which taken: {summary.Taken}, late: {summary.Late}"));
         output.WriteLine($"Readings not taken, and gaps: {List(summary.NotTaken)}");

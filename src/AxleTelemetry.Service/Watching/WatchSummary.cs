@@ -32,6 +32,9 @@ internal sealed record WatchSummary
     /// <summary>Combinations as they stand at the end.</summary>
     public required ImmutableArray<VehicleState> Units { get; init; }
 
+    /// <summary>Combinations whose lane stopped by a fault of ours, and why.</summary>
+    public IEnumerable<(VehicleName Unit, string Why)> Stopped => Units.Where(u => u.StoppedBy is not null).Select(u => (u.Name, u.StoppedBy!));
+
     /// <summary>Adds up.</summary>
     public static WatchSummary Of(Shard shard, IReadOnlyDictionary<FindingKind, long> episodes)
     {

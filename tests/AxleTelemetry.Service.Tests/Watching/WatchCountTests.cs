@@ -63,5 +63,16 @@ public class WatchCountTests
     }
 
     [Fact]
+    public void A_lane_that_stopped_is_named_at_the_end()
+    {
+        _convoy.Pressure(Rigid, 0, "\"drive\":400");
+        var summary = _convoy.End();
+        Assert.Empty(summary.Stopped);
+        using var text = new StringWriter();
+        SummaryText.Write(summary with { Units = [summary.Units[0] with { StoppedBy = "a fault" }] }, text);
+        Assert.Contains("north/RT-01 was not followed to the end by a fault of this program, please report it: a fault\n", text.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Nothing_at_all_comes_to_nothing() => Assert.Equal((0, 0), (_convoy.End().Messages, _convoy.End().Units.Length));
 }

@@ -31,6 +31,9 @@ public sealed class WatchRecordingTests : IDisposable
         Assert.Contains(lines, l => l.TryGetProperty("change", out var change) && change.GetString() == "opened" && l.GetProperty("finding").GetString() == "overload");
         Assert.Equal("summary", lines[^1].GetProperty("event").GetString());
         Assert.Equal(lines[^1].GetProperty("readings").GetInt64(), lines[^1].GetProperty("taken").GetInt64());
+        var loads = Assert.Single(lines[^1].GetProperty("loads").EnumerateArray());
+        Assert.Equal(["steer", "drive", "tag"], loads.GetProperty("axles").EnumerateArray().Select(a => a.GetProperty("axle").GetString()));
+        Assert.Equal(loads.GetProperty("gross_kg").GetDouble(), loads.GetProperty("axles").EnumerateArray().Sum(a => a.GetProperty("load_kg").GetDouble()), 0.5);
     }
 
     [Fact]
