@@ -1,6 +1,8 @@
 using System.CommandLine;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Reading;
+using AxleTelemetry.Storage.Rows;
 using Microsoft.Data.Sqlite;
 
 namespace AxleTelemetry.Service.Commands;
@@ -8,6 +10,8 @@ namespace AxleTelemetry.Service.Commands;
 /// <summary><c>digest</c>: one line that says whether two histories are the same.</summary>
 internal sealed class DigestCommand
 {
+    private const int Page = 500;
+
     private const string Description = """
         Print the SHA-256 of the history in force, to compare two histories by one line.
 
@@ -19,7 +23,7 @@ internal sealed class DigestCommand
         Example:
           axletelemetry digest --settings axletelemetry.json
 
-        Exit code: 0 printed, 1 printed while history was still to be corrected, 2 bad input, or a journal that cannot be read.
+        Exit code: 0 printed, 1 printed while history was still to be corrected or a lane stood still, 2 bad input, or a journal that cannot be read.
         """;
 
     private readonly SettingsOption _settings = new();
@@ -67,8 +71,22 @@ internal sealed class DigestCommand
     {
         to.Output.WriteLine($"{shard} {reader.Digest()}");
         var behind = reader.Corrections();
-        if (behind.IsEmpty) return ExitCode.Done;
+        string[] stopped = [.. Stopped(reader).Select(v => $"{v.Fleet}/{v.Vehicle}")];
+        if (stopped.Length > 0) to.Error.WriteLine($"The lanes of {string.Join(", ", stopped)} have stopped by a fault: what they sent since is not in this history. 'axletelemetry resume' says why.");
+        if (behind.IsEmpty) return stopped.Length > 0 ? ExitCode.Suspicious : ExitCode.Done;
         to.Error.WriteLine($"History is still to be corrected of {string.Join(", ", behind.Select(m => m.Vehicle.Vehicle))}: the digest will move.");
         return ExitCode.Suspicious;
+    }
+
+    private static IEnumerable<VehicleKey> Stopped(JournalReader reader)
+    {
+        (VehicleKey, RowKind)? after = null;
+        for (var page = reader.Checkpoints(after, Page); !page.IsEmpty; page = reader.Checkpoints(after, Page))
+        {
+            foreach (var kept in page)
+                if (kept.Row.Kind == Codes.Stopped && !kept.Row.Bytes.IsEmpty)
+                    yield return kept.Row.Vehicle;
+            after = (page[^1].Row.Vehicle, page[^1].Row.Kind);
+        }
     }
 }

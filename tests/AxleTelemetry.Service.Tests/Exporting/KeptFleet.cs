@@ -34,9 +34,6 @@ internal sealed class KeptFleet : IDisposable
 
     public string Journal => Path.Combine(Data, "main.db");
 
-    /// <summary>A vehicle file of it.</summary>
-    public string Vehicle(string name) => Path.Combine(_folder.FullName, "vehicles", name);
-
     /// <summary>The shipped journey.</summary>
     public static ImmutableArray<RecordedMessage> Journey()
     {
@@ -45,16 +42,19 @@ internal sealed class KeptFleet : IDisposable
     }
 
     /// <summary>Opens the journal as a service does: it is held until the store is disposed of.</summary>
-    public (ShardRun Run, JournalStore Store) Open()
+    public (ShardRun Run, JournalStore Store) Open(ShardOptions? options = null)
     {
-        var opened = Assert.IsType<ShardOpening.Opened>(ShardOpening.Open(Data, "main", new JournalOptions { ReserveBytes = 0 }, new ShardOptions()));
+        var opened = Assert.IsType<ShardOpening.Opened>(ShardOpening.Open(Data, "main", new JournalOptions { ReserveBytes = 0 }, options ?? new ShardOptions()));
         return (new ShardRun(opened.Shard), opened.Store);
     }
 
     /// <summary>A service's life: takes messages under the settings as they are, and ends well.</summary>
-    public void Serve(params IEnumerable<RecordedMessage> messages)
+    public void Serve(params IEnumerable<RecordedMessage> messages) => Serve(new ShardOptions(), messages);
+
+    /// <summary>The same, with a shard that works otherwise.</summary>
+    public void Serve(ShardOptions options, IEnumerable<RecordedMessage> messages)
     {
-        var (run, store) = Open();
+        var (run, store) = Open(options);
         using (store)
         {
             Take(run, [.. messages]);

@@ -1,19 +1,18 @@
 using System.Text;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Recordings;
+using AxleTelemetry.Service.Hosting;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Service.Tests.Crashing;
 using AxleTelemetry.Service.Tests.Exporting;
 using AxleTelemetry.Service.Tests.Watching;
-using AxleTelemetry.Storage.Rows;
-using AxleTelemetry.Storage.Writing;
 
 namespace AxleTelemetry.Service.Tests.Resuming;
 
-/// <summary>A journal in which a lane stopped: its trailer was described anew as one that cannot hang where it hangs.</summary>
+/// <summary>A journal in which a lane stopped, as a rule of ours broke in it.</summary>
 public sealed class ResumeCommandTests : IDisposable
 {
-    private const string Unit = "example/TR-04";
+    private const string Unit = "example/TR-04", Fault = "the sum of axles is not the gross";
     private const long Begin = 1_772_431_200_000;
 
     private readonly KeptFleet _kept = new();
@@ -28,60 +27,49 @@ public sealed class ResumeCommandTests : IDisposable
         Assert.Equal((0, ""), (run.ExitCode, run.Errors));
         var line = Assert.Single(run.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries));
         Assert.StartsWith($"{Unit}: ", line, StringComparison.Ordinal);
-        Assert.Contains("'ST-06' has a drawbar", line, StringComparison.Ordinal);
+        Assert.EndsWith($": {Fault}", line, StringComparison.Ordinal);
     }
 
     [Fact]
     public void With_nothing_repaired_it_stops_again_and_says_so()
     {
         Break();
-        var run = _kept.Run("resume", Unit);
-        Assert.Equal(1, run.ExitCode);
-        Assert.Contains($"The lane of {Unit} stopped again: ", run.Output, StringComparison.Ordinal);
+        var (run, store) = _kept.Open(Broken);
+        using (store)
+        using (var output = new StringWriter())
+        {
+            Assert.Equal(1, new OfflineResume(run.Shard, output).Run([Unit]));
+            Assert.Contains($"The lane of {Unit} stopped again: ", output.ToString(), StringComparison.Ordinal);
+        }
+
         Assert.StartsWith($"{Unit}: ", _kept.Run("resume").Output, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void A_lane_that_a_repaired_release_can_run_runs_again()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(3)]
+    [InlineData(20)]
+    public void Once_repaired_it_runs_again_with_the_history_it_would_have_had(int steps)
     {
-        _kept.Serve(KeptFleet.Journey());
-        var digest = _kept.Run("digest").Output;
-        StopByAnEarlierRelease("RT-01");
-        var behind = _kept.Run("digest");
-        Assert.Equal(1, behind.ExitCode);
-        Assert.Contains("still to be corrected of RT-01", behind.Errors, StringComparison.Ordinal);
-        Assert.Equal("example/RT-01: a fault\n", _kept.Run("resume").Output);
-        var run = _kept.Run("resume", "example/RT-01");
+        _kept.Serve(Breaking(steps), Messages());
+        Assert.Equal(1, _kept.Run("digest").ExitCode);
+        Assert.Contains($"The lanes of {Unit} have stopped by a fault", _kept.Run("digest").Errors, StringComparison.Ordinal);
+        var run = _kept.Run("resume", Unit);
         Assert.Equal((0, ""), (run.ExitCode, run.Errors));
-        Assert.Equal("The lane of example/RT-01 runs again, its history with it.\n", run.Output);
+        Assert.Equal($"The lane of {Unit} runs again, its history with it.\n", run.Output);
         Assert.Equal("No lane has stopped.\n", _kept.Run("resume").Output);
-        Assert.Equal((0, digest), (_kept.Run("digest").ExitCode, _kept.Run("digest").Output));
+        using var whole = new KeptFleet();
+        whole.Serve(Messages());
+        Assert.Equal((0, whole.Run("digest").Output), (_kept.Run("digest").ExitCode, _kept.Run("digest").Output));
     }
 
     [Fact]
     public void One_that_goes_on_is_well_though_another_stands()
     {
-        Break();
-        _kept.Serve(KeptFleet.Journey());
-        StopByAnEarlierRelease("RT-01");
+        _kept.Serve(new ShardOptions { BeforeStep = _ => throw new InvalidOperationException(Fault) }, [.. Messages(), .. KeptFleet.Journey()]);
         Assert.Equal(2, _kept.Run("resume").Output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length);
         Assert.Equal(0, _kept.Run("resume", "example/RT-01").ExitCode);
         Assert.StartsWith($"{Unit}: ", _kept.Run("resume").Output, StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public void A_lane_runs_again_once_the_description_is_put_right()
-    {
-        Break();
-        _kept.Serve(Frames(1400, 1700));
-        Assert.StartsWith($"{Unit}: ", _kept.Run("resume").Output, StringComparison.Ordinal);
-        var run = _kept.Run("resume", Unit);
-        Assert.Equal((0, $"The lane of {Unit} runs again, its history with it.\n"), (run.ExitCode, run.Output));
-        Assert.Equal("No lane has stopped.\n", _kept.Run("resume").Output);
-        Assert.Equal(0, _kept.Run("digest").ExitCode);
-        // A further restart takes it up where it was left.
-        _kept.Serve(Frames(1800, 1900));
-        Assert.Equal("No lane has stopped.\n", _kept.Run("resume").Output);
     }
 
     [Fact]
@@ -132,7 +120,6 @@ public sealed class ResumeCommandTests : IDisposable
     public async Task Through_a_running_service_it_lists_and_resumes_as_well()
     {
         Break();
-        _kept.Serve(Frames(1400, 1700));
         await using var service = RunningProgram.Build("serve", "--settings", _kept.Settings);
         await service.Output.Until("http://");
         var list = _kept.Run("resume");
@@ -151,30 +138,14 @@ public sealed class ResumeCommandTests : IDisposable
         Assert.Equal(0, _kept.Run("digest").ExitCode);
     }
 
-    /// <summary>The journal as a release left it that met a fault of its own.</summary>
-    private void StopByAnEarlierRelease(string vehicle)
-    {
-        var (run, store) = _kept.Open();
-        using (store)
-        {
-            var key = Codes.Of(new VehicleName("example", vehicle));
-            Assert.IsType<WriteOutcome.Committed>(store.Commit(new Batch(run.Shard.LastBatch + 1)
-            {
-                Checkpoints = [new CheckpointRow(key, Codes.Stopped, 1, [.. "a fault"u8])],
-                Corrections = [new CorrectionMark.From(key, new Moment(Begin + 2_400_000))],
-            }));
-        }
-    }
+    private static ShardOptions Broken => Breaking(0);
 
-    /// <summary>Coupled and driving; then the trailer is described as one with a drawbar, and they drive on.</summary>
-    private void Break()
-    {
-        _kept.Serve([Coupling(), .. Frames(0, 300)]);
-        var semi = File.ReadAllBytes(_kept.Vehicle("semi-tridem-lift-first.json"));
-        File.WriteAllText(_kept.Vehicle("semi-tridem-lift-first.json"), File.ReadAllText(ExampleFiles.Of("trailer-centre-axle.json")).Replace("CA-08", "ST-06", StringComparison.Ordinal));
-        _kept.Serve(Frames(400, 700));
-        File.WriteAllBytes(_kept.Vehicle("semi-tridem-lift-first.json"), semi);
-    }
+    private static ShardOptions Breaking(int steps) => new() { BeforeStep = unit => { if ($"{unit.Fleet}/{unit.Id}" == Unit && steps-- <= 0) throw new InvalidOperationException(Fault); } };
+
+    /// <summary>Its lane broke at the first step.</summary>
+    private void Break() => _kept.Serve(Broken, Messages());
+
+    private static RecordedMessage[] Messages() => [Coupling(), .. Frames(0, 700)];
 
     private static RecordedMessage Coupling() => Message("coupling", 0, "\"trailers\":[\"ST-06\"]");
 
