@@ -26,6 +26,7 @@ internal static class Root
         root.Subcommands.Add(WatchCommand.Create());
         root.Subcommands.Add(ServeCommand.Create());
         root.Subcommands.Add(ReplayCommand.Create());
+        root.Subcommands.Add(SimulateCommand.Create());
         root.Subcommands.Add(ExportCommand.Create());
         root.Subcommands.Add(DigestCommand.Create());
         root.Subcommands.Add(ResumeCommand.Create());

@@ -152,8 +152,8 @@ internal sealed partial class DayPlayer
         if (wheels) _leg.Roll(Now, _rig, _driver.Odometer);
         if (_second % _vehicle.Plan.EverySeconds == 0) Sample();
         foreach (var vehicle in _on) vehicle.Release(Now);
-        if (_second % TruthEvery == 0 && _driver.Speed > 0) Tell();
         foreach (var message in _queue.Until(Now)) _output.Add(new DayOutput.Sent(message));
+        if (_second % TruthEvery == 0 && _driver.Speed > 0) Tell();
     }
 
     private void Begin(DayVehicle vehicle)

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Simulator.Chance;
+using AxleTelemetry.Simulator.Days;
 using AxleTelemetry.Simulator.Routes;
 
 namespace AxleTelemetry.Simulator.Hauling;
@@ -37,6 +39,26 @@ public sealed class SimulatedFleet
         if (plan.EverySeconds is not (1 or 10)) throw new ArgumentException("Samples are 1 or 10 seconds apart.", nameof(plan));
         var random = new SeededRandom(seed);
         return new SimulatedFleet(seed, plan, [.. plan.Units.SelectMany(u => Units(plan, u.Key, u.Value, random.Fork()))]);
+    }
+
+    /// <summary>Everything of all vehicles in some days, in the order of time. Each vehicle is held as far as it has played, not whole.</summary>
+    /// <param name="day">The first day; 0 begins at the plan's start.</param>
+    /// <param name="days">How many.</param>
+    public IEnumerable<DayOutput> Play(int day, int days)
+    {
+        var queue = new PriorityQueue<IEnumerator<DayOutput>, (Moment At, int Order)>();
+        for (var i = 0; i < Vehicles.Length; i++) Add(Vehicles[i].Play(day, days).GetEnumerator(), i);
+        while (queue.TryDequeue(out var vehicle, out var when))
+        {
+            yield return vehicle.Current;
+            Add(vehicle, when.Order);
+        }
+
+        void Add(IEnumerator<DayOutput> vehicle, int order)
+        {
+            if (vehicle.MoveNext()) queue.Enqueue(vehicle, (vehicle.Current.At, order));
+            else vehicle.Dispose();
+        }
     }
 
     private static IEnumerable<SimulatedVehicle> Units(FleetPlan plan, UnitKind kind, int count, SeededRandom random)

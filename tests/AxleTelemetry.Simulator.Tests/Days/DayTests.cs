@@ -43,6 +43,16 @@ public sealed class DayTests
         }
     }
 
+    [Fact]
+    public void A_fleet_plays_what_its_vehicles_play_in_the_order_of_time()
+    {
+        var plan = Played.Faulty.Plan with { Units = FleetPlan.Each(1) };
+        var fleet = SimulatedFleet.Draw(9, plan);
+        var together = fleet.Play(0, 2).ToList();
+        Assert.Equal(together.Select(o => o.At).Order(), together.Select(o => o.At));
+        Assert.Equal(fleet.Vehicles.Sum(v => v.Play(0, 2).Count()), together.Count);
+    }
+
     [Theory]
     [MemberData(nameof(Both))]
     public void No_moment_comes_again_with_another_value(bool faulty)
