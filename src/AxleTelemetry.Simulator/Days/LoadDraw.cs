@@ -93,8 +93,19 @@ internal sealed class LoadDraw(FleetPlan plan, SeededRandom random)
             else yield return (on + loads.Couplings[body.Index - 1], body.Vehicle.Registered.Gross.Kilograms);
         }
 
+        for (var body = 1; body < described.Bodies.Length; body++)
+            if (Most(described, body) is { } most)
+                yield return (loads.Couplings[body - 1], most);
         if (described.Bodies.Length > 1)
             yield return (loads.Axles.Sum(), Math.Min(Together, described.Vehicles[0].Registered.Combination?.Kilograms ?? Together));
+    }
+
+    // A fifth wheel is loaded to its limit; a drawbar eye is kept from it by where the load is put, not by how much.
+    private static double? Most(Combination described, int body)
+    {
+        if (described.Vehicles[body].Kind != VehicleKind.SemiTrailer) return null;
+        var (above, below) = (described.Vehicles[body - 1].RearCoupling?.Most, described.Vehicles[body].FrontCoupling?.Most);
+        return above is null && below is null ? null : Math.Min(above?.Kilograms ?? double.MaxValue, below?.Kilograms ?? double.MaxValue);
     }
 
     private static double Gross(VehicleDescription vehicle) => Math.Min(vehicle.Registered.Gross.Kilograms, vehicle.Axles.Length switch

@@ -14,10 +14,11 @@ internal static class TicketDraw
     private const int Purpose = 5, DaysBefore = 40, DaysApart = 5;
     private const double SecondsOfDay = 86_400, AtLimit = 0.98;
 
-    private static readonly ImmutableArray<(double Part, WeighingMethod Method)> Visits =
+    // Light loads are weighed with the lifts up as well: then the axles beside them carry as much as they ever do.
+    private static readonly ImmutableArray<(double Part, WeighingMethod Method, bool LiftsUp)> Visits =
     [
-        (0.4, WeighingMethod.FullPlatform), (0.55, WeighingMethod.FullPlatform), (0.65, WeighingMethod.AxleByAxle),
-        (0.75, WeighingMethod.FullPlatform), (0.9, WeighingMethod.FullPlatform), (1, WeighingMethod.FullPlatform),
+        (0.4, WeighingMethod.FullPlatform, false), (0.5, WeighingMethod.FullPlatform, true), (0.65, WeighingMethod.AxleByAxle, false),
+        (0.7, WeighingMethod.FullPlatform, true), (0.85, WeighingMethod.FullPlatform, false), (1, WeighingMethod.FullPlatform, false),
     ];
 
     /// <summary>Rows of a unit's own vehicles; trailers are weighed behind it.</summary>
@@ -40,10 +41,11 @@ internal static class TicketDraw
         for (var i = 0; i < Visits.Length; i++)
         {
             var full = loads.Laden(truth);
-            var (part, method) = Visits[i];
+            var (part, method, up) = Visits[i];
             var at = unit.Plan.Start.Plus(SecondsOfDay * (DaysApart * i + 2 * how.Turn - DaysBefore) + how.Random.Whole(21_600, 57_600));
             var plan = new WeighingPlan($"{unit.Lead.Id}-{how.Turn * Visits.Length + i + 1}", at, part * full[0].Kilograms, full[0].Centre, method)
             {
+                Standing = up ? Up(truth.Described) : default,
                 Behind = full.Length > 1 ? (part * full[1].Kilograms, full[1].Centre) : null,
             };
             if (Stands(truth, plan))
@@ -52,11 +54,14 @@ internal static class TicketDraw
         }
     }
 
+    private static Configuration Up(Combination described) =>
+        described.Axles.Where(a => a.Axle.Lift is not null).Aggregate(default(Configuration), (c, a) => c.With(a.Index, AxleState.Raised));
+
     // An axle that keeps its own force needs a load above it.
     private static bool Stands(TrueCombination truth, WeighingPlan plan)
     {
         double[] carried = [plan.Kilograms, plan.Kilograms * plan.Centre];
         if (plan.Behind is { } behind) carried = [.. carried, behind.Kilograms, behind.Kilograms * behind.Centre];
-        return DenseStatics.Settle(truth, default(Configuration), carried, default) is StaticsResult.Stands;
+        return DenseStatics.Settle(truth, plan.Standing, carried, default) is StaticsResult.Stands;
     }
 }

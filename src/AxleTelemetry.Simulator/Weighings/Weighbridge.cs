@@ -7,7 +7,7 @@ using AxleTelemetry.Simulator.Statics;
 namespace AxleTelemetry.Simulator.Weighings;
 
 /// <summary>
-/// Weighs a vehicle, or a combination, as it really is, every axle loaded, standing level: rows of a file of tickets from its truth. Errors
+/// Weighs a vehicle, or a combination, as it really is, standing level: rows of a file of tickets from its truth. Errors
 /// of the bridge are those the ticket's method stands for; one weighing has one error of the bridge's scale.
 /// </summary>
 /// <param name="truth">The vehicle, alone or with what it pulls.</param>
@@ -19,23 +19,23 @@ public sealed class Weighbridge(TrueCombination truth, ImmutableArray<SensorTrut
     private const double FrictionSd = 0.006, NoiseSd = 0.5;
     private const double Division = 20;
 
-    /// <summary>A row for each circuit. Throws <see cref="InvalidOperationException"/> for a load that the vehicle cannot stand under.</summary>
+    /// <summary>A row for each circuit whose reference axle is down. Throws <see cref="InvalidOperationException"/> for a load that the vehicle cannot stand under.</summary>
     public ImmutableArray<WeighedRow> Weigh(WeighingPlan plan)
     {
         double[] carried = [plan.Kilograms, plan.Kilograms * plan.Centre];
         if (plan.Behind is { } behind) carried = [.. carried, behind.Kilograms, behind.Kilograms * behind.Centre];
-        var stands = DenseStatics.Settle(truth, default, carried, default);
+        var stands = DenseStatics.Settle(truth, plan.Standing, carried, default);
         if (stands is not StaticsResult.Stands { Loads: var loads }) throw new InvalidOperationException($"Weighing {plan.Name}: the vehicle does not stand.");
         var gross = loads.Axles.Sum();
         var scale = random.Normal(1);
-        return [.. truth.Described.Sensors.Select(part => Row(plan, part, loads, (gross, scale)))];
+        return [.. truth.Described.Sensors.Where(part => plan.Standing[part.Axles[0]] == AxleState.Loaded).Select(part => Row(plan, part, loads, (gross, scale)))];
     }
 
     private WeighedRow Row(WeighingPlan plan, SensorPart part, TrueLoads loads, (double Gross, double Scale) bridge)
     {
         var held = plan.Held?.Sensor == part.Sensor.Key ? plan.Held : null;
         var sprung = loads.Sprung[part.Axles[0]] * (1 + random.Normal(FrictionSd) + (held?.Fraction ?? 0));
-        var load = part.Axles.Where(axle => Weight(part, axle) == Weight(part, part.Axles[0])).Average(axle => loads.Axles[axle]);
+        var load = part.Axles.Where(axle => plan.Standing[axle] == AxleState.Loaded && Weight(part, axle) == Weight(part, part.Axles[0])).Average(axle => loads.Axles[axle]);
         var whole = plan.Method == WeighingMethod.FullPlatform;
         return new()
         {

@@ -1,5 +1,6 @@
 using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Simulator.Weighings;
 
@@ -16,6 +17,9 @@ public sealed record WeighingPlan(string Name, Moment At, double Kilograms, doub
 
     /// <summary>Load of the second vehicle that carries, in a combination of two that do.</summary>
     public (double Kilograms, double Centre)? Behind { get; init; }
+
+    /// <summary>What the axles do on the bridge; all are down and loaded unless stated.</summary>
+    public Configuration Standing { get; init; }
 
     /// <summary>Circuit whose bellows a brake keeps from settling; <c>null</c> where all are free.</summary>
     public HeldCircuit? Held { get; init; }
