@@ -13,10 +13,9 @@ internal static class PayloadPlace
     private const double FillDoubt = 2.5;
 
     // A space is filled from the headboard and emptied from the rear, but not always: of the way that the centre of a part load could go
-    // forward if all of it stood at the front (half of what is empty) this much is expected, with this spread. Common practice. A trailer
-    // that rests on a coupling may be known by that coupling alone; there a place that goes with the mass would make many masses
-    // as likely, and the spread has to do.
-    private const double Forward = 0.24, ForwardSd = 0.26, TrailerForwardSd = 0.15;
+    // forward if all of it stood at the front (half of what is empty) this much is expected, with this spread. Common practice. Not on a
+    // trailer that rests on a coupling: it may be known by that coupling alone, and any mass would be as likely as another then.
+    private const double Forward = 0.24, ForwardSd = 0.26;
 
     /// <summary>The expected place as a measurement: 0 = moment - centre x mass, as sharp as the space allows at that mass.</summary>
     public static void Add(Span<double> information, int n, BodyPart body, double mass, double spread)
@@ -34,8 +33,7 @@ internal static class PayloadPlace
     }
 
     /// <summary>Where the payload's centre is expected, m: as the owner states; else the middle of a full space, and forward of it the emptier it is.</summary>
-    public static double Centre(VehicleDescription vehicle, double mass) =>
-        vehicle.LoadSpace!.Centre.Metres - (vehicle.Kind.RestsOnCoupling() ? 0 : Forward * HalfEmpty(vehicle.LoadSpace, mass));
+    public static double Centre(VehicleDescription vehicle, double mass) => vehicle.LoadSpace!.Centre.Metres - Forward * HalfEmpty(vehicle, mass);
 
     /// <summary>Spread of the payload's centre: a part load may sit anywhere, a full one fills the space.</summary>
     public static double Sd(VehicleDescription vehicle, double mass)
@@ -44,11 +42,15 @@ internal static class PayloadPlace
         // A part load is below 60 % of what is permitted, a full one above 90 %. Common practice.
         var fill = Math.Clamp((mass / space.Permitted.Kilograms - 0.6) / 0.3, 0, 1);
         var spread = space.PartLoadSd.Metres + fill * (space.FullLoadSd.Metres - space.PartLoadSd.Metres);
-        var forward = (vehicle.Kind.RestsOnCoupling() ? TrailerForwardSd : ForwardSd) * HalfEmpty(space, mass);
+        var forward = ForwardSd * HalfEmpty(vehicle, mass);
         return Math.Sqrt(spread * spread + forward * forward);
     }
 
     /// <summary>Half the length that is empty where the load fills the rest, m; zero where the owner states the centre, and for what flows.</summary>
-    private static double HalfEmpty(LoadSpace space, double mass) => space.ExpectedCentre is not null || space.Discharges ? 0
-        : 0.5 * (1 - Math.Clamp(mass / space.Permitted.Kilograms, 0, 1)) * (space.Rear.Metres - space.Front.Metres);
+    private static double HalfEmpty(VehicleDescription vehicle, double mass)
+    {
+        var space = vehicle.LoadSpace!;
+        if (space.ExpectedCentre is not null || space.Discharges || vehicle.Kind.RestsOnCoupling()) return 0;
+        return 0.5 * (1 - Math.Clamp(mass / space.Permitted.Kilograms, 0, 1)) * (space.Rear.Metres - space.Front.Metres);
+    }
 }

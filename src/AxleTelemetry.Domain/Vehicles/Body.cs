@@ -28,8 +28,8 @@ public sealed record KerbWeighing
 /// <summary>Fuel, crew and kit of a powered unit.</summary>
 public sealed record ServiceLoad
 {
-    /// <summary>Mean mass. Default 250 kg.</summary>
-    public Mass Mean { get; init; } = Mass.FromKilograms(250);
+    /// <summary>Mean mass. Default 320 kg: a driver with kit, and a tank that was filled in the morning. Common practice.</summary>
+    public Mass Mean { get; init; } = Mass.FromKilograms(320);
 
     /// <summary>Standard deviation while fuel is not reported. Default 120 kg.</summary>
     public Mass Sd { get; init; } = Mass.FromKilograms(120);

@@ -14,13 +14,18 @@ internal sealed class AccuracyTable(TextWriter output)
     public int Missed => _missed;
 
     /// <summary>Errors and coverage by class.</summary>
-    public void Figures(IReadOnlyCollection<UnitResult> results, bool ticketed)
+    public void Figures(IReadOnlyCollection<UnitResult> results, bool ticketed) => Figures(results, ticketed, _ => true);
+
+    /// <summary>The same of what no error is asked of.</summary>
+    public void Unasked(IReadOnlyCollection<UnitResult> results) => Figures(results, true, f => Tolerance.Of(f, true) is null);
+
+    private void Figures(IReadOnlyCollection<UnitResult> results, bool ticketed, Func<FigureClass, bool> which)
     {
-        Line($"  {(ticketed ? "with tickets" : "by handbook alone"),-40} legs  within tolerance        error, 95 %   covered first  covered last   stated +-");
+        Line($"  {"",-40} legs  within tolerance        error, 95 %   covered first  covered last   stated +-");
         foreach (var (words, figures) in Classes(results))
         {
             var last = figures.Where(f => f.Place == LegPlace.Last).ToList();
-            if (last.Count == 0) continue;
+            if (last.Count == 0 || !which(last[0].Class)) continue;
             var first = figures.Where(f => f.Place == LegPlace.First).ToList();
             var tolerance = Tolerance.Of(last[0].Class, ticketed);
             var within = tolerance is { } asked ? last.Count(f => f.Error <= asked.At(f.Truth)) / (double)last.Count : double.NaN;

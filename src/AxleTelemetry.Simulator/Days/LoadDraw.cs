@@ -34,7 +34,7 @@ internal sealed class LoadDraw(FleetPlan plan, SeededRandom random)
         [.. Bodies(truth).Zip(load, (b, was) => was with
         {
             Kilograms = part * was.Kilograms,
-            Centre = Inside(b, was.Centre - Shift * (1 - part) * (b.Vehicle.LoadSpace!.Rear.Metres - b.Vehicle.LoadSpace.Front.Metres) / 2 * (Tries - 1 - i) / (Tries - 1)
+            Centre = Inside(b, !plan.DropsFromRear ? b.Vehicle.LoadSpace!.Centre.Metres + random.Normal(PartPlaceSd) : was.Centre - Shift * (1 - part) * (b.Vehicle.LoadSpace!.Rear.Metres - b.Vehicle.LoadSpace.Front.Metres) / 2 * (Tries - 1 - i) / (Tries - 1)
                 + random.Normal(0.2)),
         })]);
 
