@@ -9,13 +9,13 @@ internal static class PayloadPlace
     public const double LeastMass = 500;
 
     // How many standard deviations of the mass towards empty its fill is taken at: with one, a bare trailer is covered
-    // in 90 % of cases only; with two and a half, in 93 % (EstimatorCoverage).
-    private const double FillDoubt = 2.5;
+    // in 90 % of cases only; with two and a half, in 93 % (EstimatorCoverage). A powered vehicle's mass is known better: one is enough.
+    private const double FillDoubt = 2.5, PoweredFillDoubt = 1;
 
     // A space is filled from the headboard and emptied from the rear, but not always: of the way that the centre of a part load could go
     // forward if all of it stood at the front (half of what is empty) this much is expected, with this spread. Common practice. Not on a
     // trailer that rests on a coupling: it may be known by that coupling alone, and any mass would be as likely as another then.
-    private const double Forward = 0.24, ForwardSd = 0.26;
+    private const double Forward = 0.24, ForwardSd = 0.22;
 
     /// <summary>The expected place as a measurement: 0 = moment - centre x mass, as sharp as the space allows at that mass.</summary>
     public static void Add(Span<double> information, int n, BodyPart body, double mass, double spread)
@@ -23,7 +23,7 @@ internal static class PayloadPlace
         // How full the space is, is known no better than the mass itself: the emptier end counts, where a load may sit anywhere.
         // Where the mass is poorly known it goes with the place (more mass further from the sensed support), and the
         // inverse of a normal lever is skewed: to second order its variance is r2 + 8 r4, with r the relative spread.
-        var sd = Sd(body.Vehicle, mass - FillDoubt * spread) * Math.Sqrt(Math.Max(mass * mass, LeastMass * LeastMass) + 8 * spread * spread);
+        var sd = Sd(body.Vehicle, mass - (body.Vehicle.Kind.IsPowered() ? PoweredFillDoubt : FillDoubt) * spread) * Math.Sqrt(Math.Max(mass * mass, LeastMass * LeastMass) + 8 * spread * spread);
         double x = Centre(body.Vehicle, mass), weight = 1 / (sd * sd);
         var p = body.StateIndex;
         information[p * n + p] += weight * x * x;
