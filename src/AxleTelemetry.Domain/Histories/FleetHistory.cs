@@ -140,6 +140,13 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         lane.Lose();
     }
 
+    /// <summary>A second run came to nothing: what it was to correct is to be corrected again, and the lane goes on as it was.</summary>
+    public void PutOff(VehicleName unit)
+    {
+        LaneOf(unit, out var lane);
+        lane.PutOff();
+    }
+
     /// <summary>
     /// Begins to correct a unit that <see cref="ToBeCorrected"/> names. What comes late from now on waits for the next
     /// correction. Every change handed out before is in the archive.

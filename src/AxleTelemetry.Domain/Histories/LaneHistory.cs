@@ -59,6 +59,9 @@ internal sealed class LaneHistory(VehicleName unit, HistorySettings settings, Ma
         Correcting = null;
     }
 
+    /// <summary>A second run was given up: all that it was for is still to be done.</summary>
+    public void PutOff() => (CorrectFrom, Correcting) = (OldestMark, null);
+
     /// <summary>Writes snapshots' moments, and the track where it is to be found again without a second run.</summary>
     public void Write(ByteWriter to, bool withTrack)
     {

@@ -25,13 +25,14 @@ internal sealed record HealthDocument(bool Ready, ImmutableArray<ReasonDocument>
         if (health.CommitTrouble is { } trouble && health.Intake is not IntakeState.CommitsFailing) yield return new(shard, "commits", $"The last commit failed: {trouble}", true);
         if (health.IsShortOfRoom) yield return new(shard, "room", "The disk has no room for more than a clean stop: free some.", true);
         foreach (var (unit, why) in health.Stopped) yield return new(shard, "lane", $"The lane of {unit.Id} stopped by a fault of ours: {why} Its messages are kept.", false);
+        foreach (var (unit, why) in health.NotRead) yield return new(shard, "history", $"Late readings of {unit.Id} wait, as the journal cannot be read: {why} It is tried again.", false);
         foreach (var error in health.ConfigurationErrors) yield return new(shard, "configuration", $"The files of the configuration are in error, the one before stays in force: {error}", false);
     }
 }
 
 /// <summary>Something that somebody should look at.</summary>
 /// <param name="Shard">Where.</param>
-/// <param name="What">For programs: <c>ended</c>, <c>broker</c>, <c>intake</c>, <c>commits</c>, <c>room</c>, <c>lane</c>, <c>configuration</c>.</param>
+/// <param name="What">For programs: <c>ended</c>, <c>broker</c>, <c>intake</c>, <c>commits</c>, <c>room</c>, <c>lane</c>, <c>history</c>, <c>configuration</c>.</param>
 /// <param name="Sentence">For people.</param>
 /// <param name="StopsReadiness">True where messages are not taken or not committed for it.</param>
 internal sealed record ReasonDocument(string Shard, string What, string Sentence, bool StopsReadiness);

@@ -76,7 +76,7 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         },
         TellShard = notice =>
         {
-            if (notice is ShardNotice.CommitsFail or ShardNotice.LaneStopped or ShardNotice.Ended) log.ShardTroubled(notice.Shard, notice.Text);
+            if (notice is ShardNotice.CommitsFail or ShardNotice.LaneStopped or ShardNotice.NotRead or ShardNotice.Ended) log.ShardTroubled(notice.Shard, notice.Text);
             else log.ShardChanged(notice.Shard, notice.Text);
         },
         TellConfiguration = (taken, sentence) =>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Data.Common;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Storage.Rows;
@@ -16,7 +17,7 @@ internal sealed class LaneDesk(ShardState state)
     private readonly HistoryChange _change = new();
     private (int Couplings, int Followed) _membersAt;
     private Correction? _running;
-    private (VehicleName Unit, string Why)? _failed;
+    private (VehicleName Unit, Exception Why)? _failed;
 
     /// <summary>Second runs finished.</summary>
     public long Corrected { get; private set; }
@@ -72,6 +73,7 @@ internal sealed class LaneDesk(ShardState state)
     public void Resume(VehicleName unit, BatchDraft draft)
     {
         state.Stopped.Remove(unit);
+        state.Corrections.Succeeded(unit);
         draft.Touched.Add((unit, Codes.Stopped));
         draft.Add(new InputRow { Vehicle = Codes.Of(unit), Kind = Codes.ResumeInput, Received = draft.Now, Samples = SampleSpan.At(draft.Now), Bytes = [] });
     }
@@ -106,12 +108,14 @@ internal sealed class LaneDesk(ShardState state)
         _running = null;
         if (_failed is not { } failed) return;
         _failed = null;
-        Stop(failed.Unit, failed.Why, draft);
+        if (IsReading(failed.Why)) Postpone(failed.Unit, failed.Why, draft);
+        else Stop(failed.Unit, Reason(failed.Why), draft);
     }
 
     private void Take(Correction done, BatchDraft draft)
     {
         Corrected++;
+        state.Corrections.Succeeded(done.Unit);
         draft.Add(_change);
         draft.Add(new CorrectionMark.Done(Codes.Of(done.Unit)));
         _marked.Remove(done.Unit);
@@ -157,6 +161,11 @@ internal sealed class LaneDesk(ShardState state)
             state.Options.BeforeStep?.Invoke(unit);
             state.History.Release(unit, new Moment(to), _change);
         }
+        catch (Exception unread) when (IsReading(unread))
+        {
+            Postpone(unit, unread, draft);
+            return;
+        }
         catch (Exception broken) when (broken is not OutOfMemoryException)
         {
             Stop(unit, Reason(broken), draft);
@@ -177,9 +186,18 @@ internal sealed class LaneDesk(ShardState state)
         }
         catch (Exception broken) when (broken is not OutOfMemoryException)
         {
-            _failed = (unit, Reason(broken));
+            _failed = (unit, broken);
             return false;
         }
+    }
+
+    /// <summary>The log could not be read: nothing of ours is broken. What is to be run again stays marked, and is tried later.</summary>
+    private void Postpone(VehicleName unit, Exception unread, BatchDraft draft)
+    {
+        state.History.PutOff(unit);
+        state.Corrections.Failed(unit, unread.Message, draft.Now);
+        draft.Touched.Add((unit, Codes.Pulse));
+        NoteMarks(draft);
     }
 
     private void Stop(VehicleName unit, string why, BatchDraft draft)
@@ -190,6 +208,8 @@ internal sealed class LaneDesk(ShardState state)
         draft.Touched.Add((unit, Codes.Pulse));
         NoteMarks(draft);
     }
+
+    private static bool IsReading(Exception failed) => failed is IOException or UnauthorizedAccessException or DbException;
 
     private static string Reason(Exception broken) => $"{broken.GetType().Name}: {broken.Message}";
 

@@ -15,6 +15,8 @@ internal sealed record LoopFigures
 
     public required ImmutableArray<(VehicleName Unit, string Why)> Stopped { get; init; }
 
+    public required ImmutableArray<(VehicleName Unit, string Why)> NotRead { get; init; }
+
     public required int ToBeCorrected { get; init; }
 
     public required long Corrected { get; init; }
@@ -32,6 +34,7 @@ internal sealed record LoopFigures
     {
         Batch = shard.LastBatch,
         Stopped = [.. shard.State.Stopped.Select(s => (s.Key, s.Value))],
+        NotRead = shard.State.Corrections.Failing,
         ToBeCorrected = shard.State.History.CountToBeCorrected,
         Corrected = shard.Corrected,
         IsSettled = shard.IsSettled,

@@ -39,6 +39,9 @@ internal sealed record ShardHealth
     /// <summary>Units whose lane stopped by a fault of ours, and why.</summary>
     public required ImmutableArray<(VehicleName Unit, string Why)> Stopped { get; init; }
 
+    /// <summary>Units whose history could not be run again because the journal could not be read, and why; each is tried again.</summary>
+    public required ImmutableArray<(VehicleName Unit, string Why)> NotRead { get; init; }
+
     /// <summary>Units whose history is to be corrected.</summary>
     public required int ToBeCorrected { get; init; }
 

@@ -72,6 +72,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
             JournalBytes = place.Journal.Bytes,
             Ended = _ended,
             Stopped = figures.Stopped,
+            NotRead = figures.NotRead,
             ToBeCorrected = figures.ToBeCorrected,
             Corrected = figures.Corrected,
             IsSettled = figures.IsSettled && intake.HeldBytes == 0,
@@ -240,6 +241,9 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
         foreach (var (unit, why) in after.Stopped)
             if (!before.Stopped.Contains((unit, why)))
                 place.Tell(new ShardNotice.LaneStopped(place.Name, unit, why));
+        foreach (var (unit, why) in after.NotRead)
+            if (before.NotRead.All(n => n.Unit != unit))
+                place.Tell(new ShardNotice.NotRead(place.Name, unit, why));
         _figures = after;
     }
 

@@ -30,6 +30,12 @@ internal abstract record ShardNotice(string Shard)
         public override string Text => $"The lane of {Unit} stopped: {Why} Its messages are kept; 'resume' runs them again after the repair.";
     }
 
+    /// <summary>The journal could not be read for a second run of history.</summary>
+    public sealed record NotRead(string Shard, VehicleName Unit, string Why) : ShardNotice(Shard)
+    {
+        public override string Text => $"The history of {Unit} cannot be put right now, as the journal cannot be read: {Why} It is tried again.";
+    }
+
     /// <summary>A stopped lane runs again.</summary>
     public sealed record LaneResumed(string Shard, VehicleName Unit) : ShardNotice(Shard)
     {
