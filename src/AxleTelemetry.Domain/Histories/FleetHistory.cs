@@ -140,6 +140,23 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         lane.Lose();
     }
 
+    /// <summary>
+    /// Of which vehicles readings from which moment on are needed to correct what is marked: those of the unit and of all that hung on it since the
+    /// snapshot that the second run begins at, with what they had said of their lifts before.
+    /// </summary>
+    public IEnumerable<(VehicleName Vehicle, Moment From)> NeededAgain()
+    {
+        foreach (var (unit, lane) in _lanes)
+        {
+            if (lane.OldestMark is not { } mark) continue;
+            var start = lane.Shelf.Before(mark) ?? lane.Shelf.Oldest;
+            var looked = (long)(1000 * StandingWord.LooksBack);
+            var from = new Moment(start < long.MinValue + looked ? long.MinValue : start - looked);
+            yield return (unit, from);
+            foreach (var trailer in _ledger.TrailersSince(unit, start)) yield return (trailer, from);
+        }
+    }
+
     /// <summary>A second run came to nothing: what it was to correct is to be corrected again, and the lane goes on as it was.</summary>
     public void PutOff(VehicleName unit)
     {

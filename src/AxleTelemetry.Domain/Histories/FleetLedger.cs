@@ -79,6 +79,10 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
     /// <summary>What a vehicle said last of what hangs on it.</summary>
     public ImmutableArray<VehicleName> Stated(VehicleName unit) => StatedAt(unit, long.MaxValue);
 
+    /// <summary>Every trailer that a vehicle said hangs on it, at a moment or later.</summary>
+    public IEnumerable<VehicleName> TrailersSince(VehicleName unit, long at) => !_couplings.TryGetValue(unit, out var own) ? []
+        : own.Values.Skip(IndexAfter(own, at) - 1).SelectMany(t => t).Distinct();
+
     /// <summary>The next moment after another at which the vehicles of a unit, or their versions, may change; <c>null</c> where nothing was said.</summary>
     public long? Next(VehicleName unit, long after)
     {

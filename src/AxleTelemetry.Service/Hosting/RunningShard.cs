@@ -17,7 +17,7 @@ internal sealed class RunningShard : IDisposable
         Settings = settings;
         Trace = new ReceiveTrace(around.Hook);
         Intake = new Intake(ReceiverSetup.Of(bounds), Trace, around.Clock);
-        var house = new HouseKeeping(_store.Journal, bounds);
+        var house = new HouseKeeping(_store.Journal, bounds, opened.Shard.State.History.NeededAgain);
         Loop = new ShardLoop(new ShardPlace(settings.Name, opened.Shard, _store.Journal, house, around.TellShard), Intake, Trace, around.Clock);
         Desk = new ShardDesk(settings.Name, settings.Fleets, Loop, _store.Journal.Reader);
     }

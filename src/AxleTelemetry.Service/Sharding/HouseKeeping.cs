@@ -10,7 +10,10 @@ using AxleTelemetry.Storage.Writing;
 namespace AxleTelemetry.Service.Sharding;
 
 /// <summary>In idle time seals what is older than an hour and lets go what nobody needs, a little at a time.</summary>
-internal sealed class HouseKeeping(Journal journal, Bounds bounds)
+/// <param name="journal">The journal.</param>
+/// <param name="bounds">How long what is kept.</param>
+/// <param name="neededAgain">Vehicles whose inputs from a moment on are needed to correct what is marked, however old.</param>
+internal sealed class HouseKeeping(Journal journal, Bounds bounds, Func<IEnumerable<(VehicleName Vehicle, Moment From)>> neededAgain)
 {
     // An hour's inputs are sealed together once late ones have had some time to come.
     private const double SealAfter = 2 * 3600, SweepEvery = 600, Rerun = 74 * 3600;
@@ -55,8 +58,16 @@ internal sealed class HouseKeeping(Journal journal, Bounds bounds)
                 .Add(new RowKind((int)Domain.Histories.RowKind.Load), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
                 .Add(new RowKind((int)Domain.Histories.RowKind.LoadBegun), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
                 .Add(new RowKind((int)Domain.Histories.RowKind.Episode), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears)),
-            Pins = new Pins { RerunFrom = now.Plus(-Rerun), SlowestCursor = reader.SlowestCursor(), Spans = Evidence(reader, now) },
+            Pins = new Pins { RerunFrom = now.Plus(-Rerun), SlowestCursor = reader.SlowestCursor(), Spans = Pinned(Evidence(reader, now)) },
         };
+    }
+
+    private ImmutableDictionary<VehicleKey, ImmutableArray<SampleSpan>> Pinned(ImmutableDictionary<VehicleKey, ImmutableArray<SampleSpan>> evidence)
+    {
+        var spans = evidence.ToBuilder();
+        foreach (var (vehicle, from) in neededAgain())
+            spans[Codes.Of(vehicle)] = spans.GetValueOrDefault(Codes.Of(vehicle), []).Add(new SampleSpan(from, new Moment(long.MaxValue)));
+        return spans.ToImmutable();
     }
 
     // Read once for many steps, as it goes through every episode. Up to now, so that it holds for the steps to come as well.
