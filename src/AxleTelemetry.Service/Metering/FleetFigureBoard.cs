@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Service.Hosting;
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Metering;
 
@@ -16,7 +17,18 @@ internal sealed class FleetFigureBoard(Desks desks, TimeProvider clock, ILogger<
     public async Task RefreshAsync(CancellationToken cancel)
     {
         var figures = ImmutableDictionary.CreateBuilder<string, FleetFigures>();
-        foreach (var desk in desks.All) figures.Add(desk.Name, await FleetFigures.OfAsync(desk, clock.Now(), cancel));
+        foreach (var desk in desks.All)
+        {
+            try
+            {
+                figures.Add(desk.Name, await FleetFigures.OfAsync(desk, clock.Now(), cancel));
+            }
+            catch (ShardNotRunningException)
+            {
+                // Health says so; the figures of before would be told as if they were of now.
+            }
+        }
+
         Volatile.Write(ref _figures, figures.ToImmutable());
     }
 

@@ -1,4 +1,5 @@
 using AxleTelemetry.Service.Hosting;
+using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Serving;
 
@@ -18,6 +19,10 @@ internal sealed class FaultAnswer(RequestDelegate next, ILogger log)
         catch (BadHttpRequestException bad) when (!http.Response.HasStarted)
         {
             await Problem.Of(bad.StatusCode, "The request cannot be read.", bad.Message).ExecuteAsync(http);
+        }
+        catch (ShardNotRunningException ended) when (!http.Response.HasStarted)
+        {
+            await Problem.Of(StatusCodes.Status503ServiceUnavailable, "Not running.", ended.Message).ExecuteAsync(http);
         }
         catch (Exception failed) when (!http.Response.HasStarted && failed is not OutOfMemoryException)
         {

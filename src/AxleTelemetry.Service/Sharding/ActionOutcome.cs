@@ -16,4 +16,7 @@ internal abstract record ActionOutcome
 
     /// <summary>The journal takes nothing now; nothing has changed.</summary>
     public sealed record Unavailable(string Why) : ActionOutcome;
+
+    /// <summary>The service stopped while the journal did not take it: it may be in the journal or not.</summary>
+    public sealed record Unknown(string Why) : ActionOutcome;
 }

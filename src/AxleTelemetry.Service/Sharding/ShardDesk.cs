@@ -24,6 +24,7 @@ internal sealed class ShardDesk(string name, ImmutableArray<string> fleets, Shar
     public Position Committed => loop.Committed;
 
     /// <summary>Asks on the shard's own thread, between two batches; the answer must not hold parts of the state that change.</summary>
+    /// <exception cref="ShardNotRunningException">The shard has ended.</exception>
     public Task<T> AskAsync<T>(Func<ShardState, T> question, CancellationToken cancel)
     {
         var answer = new TaskCompletionSource<T>(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -41,7 +42,7 @@ internal sealed class ShardDesk(string name, ImmutableArray<string> fleets, Shar
                     answer.TrySetException(failed);
                 }
             }
-        }));
+        }, why => answer.TrySetException(new ShardNotRunningException(name, why))));
         return answer.Task.WaitAsync(cancel);
     }
 

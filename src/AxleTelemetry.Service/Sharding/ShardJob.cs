@@ -9,7 +9,9 @@ internal abstract record ShardJob
     private ShardJob() { }
 
     /// <summary>A question; it also answers while commits fail.</summary>
-    public sealed record Ask(Action<ShardState> Question) : ShardJob;
+    /// <param name="Question">What is asked.</param>
+    /// <param name="Refused">Called instead, with the reason, where the shard is not running any more.</param>
+    public sealed record Ask(Action<ShardState> Question, Action<string> Refused) : ShardJob;
 
     /// <summary>A person's action.</summary>
     public sealed record Act(AlertId Alert, OperatorAction Action, TaskCompletionSource<ActionOutcome> Done) : ShardJob;

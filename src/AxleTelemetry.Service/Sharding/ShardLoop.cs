@@ -22,6 +22,8 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
     private Thread? _thread;
     private string? _untidy;
     private volatile LoopFigures _figures = LoopFigures.Of(place.Shard);
+    // Answers whoever waits for what could not be written when the stop came: the last try decides.
+    private Action<bool>? _undecided;
     private volatile string? _trouble, _ended, _over;
 
     /// <summary>Position of the last row committed.</summary>
@@ -111,6 +113,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
             End($"Shard '{place.Name}' ended by a fault: {broken}");
         }
 
+        Decide(written: false);
         _over = _ended ?? "The service stops.";
         Refuse(_over);
     }
@@ -146,12 +149,13 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                 break;
             case ShardJob.Act act:
                 var outcome = _shard.Act(act.Alert, act.Action, Now);
-                act.Done.TrySetResult(Write() ? outcome : new ActionOutcome.Unavailable(_ended ?? _trouble ?? "The service stops."));
+                if (Write()) act.Done.TrySetResult(outcome);
+                else _undecided = written => act.Done.TrySetResult(written ? outcome : new ActionOutcome.Unknown(NotKnown));
                 break;
             case ShardJob.Resume resume:
-                var resumed = _shard.Resume(resume.Unit, Now) && Write();
-                if (resumed) place.Tell(new ShardNotice.LaneResumed(place.Name, resume.Unit));
-                resume.Done.TrySetResult(resumed);
+                if (!_shard.Resume(resume.Unit, Now)) resume.Done.TrySetResult(false);
+                else if (Write()) Resumed(resume);
+                else _undecided = written => Decide(resume, written);
                 break;
             case ShardJob.Configure configure when !_shard.State.Log.Any || configure.Next.Version != _shard.State.Configuration.Version:
                 _shard.Configure(configure.Next, Now);
@@ -162,6 +166,18 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
             default:
                 throw new InvalidOperationException("A job that nobody does.");
         }
+    }
+
+    private void Resumed(ShardJob.Resume resume)
+    {
+        place.Tell(new ShardNotice.LaneResumed(place.Name, resume.Unit));
+        resume.Done.TrySetResult(true);
+    }
+
+    private void Decide(ShardJob.Resume resume, bool written)
+    {
+        if (written) Resumed(resume);
+        else resume.Done.TrySetException(new ShardNotRunningException(place.Name, NotKnown));
     }
 
     /// <summary>Writes until it is committed. False where it never will be: another owns the shard, or the service stops meanwhile.</summary>
@@ -251,11 +267,20 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
     {
         // What failed when the stop came is tried once more; nothing else can be computed before it.
         if (_shard.Write() is not WriteOutcome.Committed) return;
+        Decide(written: true);
         for (var batch = intake.Next(TimeSpan.Zero); batch is not null; batch = intake.Next(TimeSpan.Zero))
             if (!Take(batch)) return;
         if (_shard.Flush(Now) && _shard.Write() is not WriteOutcome.Committed) return;
         _shard.Close(Now);
         _shard.Write();
+    }
+
+    private string NotKnown => $"The journal did not take it before the service stopped ({(_ended ?? _trouble ?? "it stops").TrimEnd('.')}). It may have been entered all the same: look how it stands once the service runs again, before you do it again.";
+
+    private void Decide(bool written)
+    {
+        _undecided?.Invoke(written);
+        _undecided = null;
     }
 
     private void End(string why)
@@ -278,10 +303,11 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                 act.Done.TrySetResult(new ActionOutcome.Unavailable(why));
                 break;
             case ShardJob.Resume resume:
-                resume.Done.TrySetException(new InvalidOperationException(why));
+                resume.Done.TrySetException(new ShardNotRunningException(place.Name, why));
                 break;
             case ShardJob.Ask ask:
-                ask.Question(_shard.State);
+                // Whoever calls is not the shard's own thread, and there may be several.
+                ask.Refused(why);
                 break;
             case ShardJob.Configure:
                 break;

@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
+using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
@@ -57,14 +58,29 @@ internal static class ActionTaking
         switch (outcome)
         {
             case ActionOutcome.Taken taken:
-                var combination = (await desk.AskAsync(s => s.Find(taken.Alert.Id.Vehicle), cancel))?.View?.Combination;
+                var combination = await CombinationAsync(taken.Alert.Id.Vehicle, desk, cancel);
                 return Results.Json(new ActionDone(AlertDocument.Of(taken.Alert, combination), [.. taken.Changes.Select(c => AlertChangeJson.Document(c, combination))]));
             case ActionOutcome.Refused refused:
                 return Problem.Of(ActionRefusalWords.Status(refused.Why), "The action is not taken.", ActionRefusalWords.Of(refused.Why));
             case ActionOutcome.Unavailable unavailable:
                 return Problem.Unavailable(unavailable.Why);
+            case ActionOutcome.Unknown unknown:
+                return Problem.Of(StatusCodes.Status503ServiceUnavailable, "It is not known whether the action was entered.", unknown.Why);
             default:
                 throw new ArgumentOutOfRangeException(nameof(outcome), outcome, "Unknown outcome.");
+        }
+    }
+
+    // It is entered, and must not be answered otherwise because the shard ended meanwhile: parts are then named by their place.
+    private static async Task<Combination?> CombinationAsync(VehicleName vehicle, ShardDesk desk, CancellationToken cancel)
+    {
+        try
+        {
+            return (await desk.AskAsync(s => s.Find(vehicle), cancel))?.View?.Combination;
+        }
+        catch (ShardNotRunningException)
+        {
+            return null;
         }
     }
 
