@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Readings;
@@ -21,7 +22,8 @@ public sealed class Correction
     private readonly List<LaneSnapshot> _snapshots = [];
     private readonly SortedDictionary<RowKey, HistoryRow> _found = [];
     private readonly EpisodesInForce _inForce = new();
-    private readonly LaneSaid _said = new([], null);
+    private readonly Dictionary<(FindingKey Key, Moment Since), FoundAgain> _again = [];
+    private readonly LaneSaid _said = new([], []);
     private readonly ByteWriter _buffer = new();
     private IEnumerator<Reading>? _steps;
     private long _doneTo, _goingTo;
@@ -52,6 +54,9 @@ public sealed class Correction
     /// <summary>Once it is finished: every episode in force that was open at its beginning or opened since.</summary>
     public ImmutableArray<EpisodeInForce> InForce { get; private set; } = [];
 
+    /// <summary>Once it is finished: what was found of them the last time while they held, with figures and remedies. An episode that began before it and did not change since is not among them.</summary>
+    public ImmutableDictionary<(FindingKey Key, Moment Since), FoundAgain> Found { get; private set; } = ImmutableDictionary<(FindingKey, Moment), FoundAgain>.Empty;
+
     /// <summary>Steps up to so many readings. True once it has caught up with the live lane.</summary>
     public bool Advance(int readings)
     {
@@ -73,6 +78,7 @@ public sealed class Correction
         Advance(int.MaxValue);
         Collect();
         InForce = _inForce.All();
+        Found = _again.ToImmutableDictionary();
         Compare(change);
         foreach (var upTo in _lane.Shelf.Replace(_begins, _shelf)) change.Drop(Unit, upTo);
         change.Snapshots.AddRange(_snapshots);
@@ -90,6 +96,10 @@ public sealed class Correction
     {
         foreach (var row in _said.Rows) Find(row);
         _said.Rows.Clear();
+        foreach (var (members, output) in _said.Outputs!)
+            if (output is LaneOutput.Episode { Change: not EpisodeChange.Closed } episode)
+                _again[(episode.Key, episode.Since)] = new FoundAgain(members, episode);
+        _said.Outputs.Clear();
     }
 
     private void Find(HistoryRow row)

@@ -18,11 +18,11 @@ internal static class Correction
             var before = vehicle.Alerts[i];
             var episodes = Rewritten(before, corrected, [.. homes.Where(h => h.Alert == i)], pen);
             if (episodes.SequenceEqual(before.Episodes)) continue;
-            vehicle = vehicle.With(i, Restate(before, before with { Episodes = episodes }, pen));
+            vehicle = vehicle.With(i, Restate(before, before with { Episodes = episodes }, corrected, pen));
         }
 
         var homeless = homes.Where(h => h.Alert < 0).OrderBy(h => h.Told.ToldWith is null ? 0 : 1).ThenBy(h => h.Told.Since);
-        return homeless.Aggregate(vehicle, (v, h) => Appear(v, corrected.Vehicle, h.Told, pen));
+        return homeless.Aggregate(vehicle, (v, h) => Appear(v, corrected, h.Told, pen));
     }
 
     /// <summary>Where an episode in force belongs: an alert, and the episode in it whose place it takes; -1 for none.</summary>
@@ -65,36 +65,39 @@ internal static class Correction
         return episodes.ToImmutable();
     }
 
-    private static Alert Restate(Alert before, Alert after, Pen pen)
+    private static Alert Restate(Alert before, Alert after, TellingInput.Corrected corrected, Pen pen)
     {
-        after = after with { Source = pen.Position };
+        var said = after.Episodes.LastOrDefault(e => !e.Void && e.Subject == after.Id.Subject) is { } lead ? corrected.FindingOf(lead) : null;
+        after = after with { Source = pen.Position, Figures = Figures.Of(said) ?? after.Figures };
         var settled = Settling.Settle(after, pen.At);
         if (settled.Episodes.All(e => e.Void))
             return pen.Write(settled with { State = settled.State.Behind() }, new AlertCause.Corrected());
         if (!settled.Holds && before.State is AlertState.SuppressedByDesign { Why: Suppression.MayBeOver })
-            return pen.Write(Course.OverBeforeKnown(settled, pen.At), new AlertCause.ListedLate());
+            return pen.Write(Course.OverBeforeKnown(settled, pen.At), new AlertCause.ListedLate(), episode: said);
         // What nobody was called for because it was thought to be over, and is not: now somebody is.
         if (settled.Holds && NobodyWasCalled(before.State))
-            return pen.Write(settled with { State = new AlertState.Unacknowledged() }, new AlertCause.HoldsStill(), rings: true);
-        return Rising.Write(settled, new AlertCause.Restated(), null, pen);
+            return pen.Write(settled with { State = new AlertState.Unacknowledged() }, new AlertCause.HoldsStill(), rings: true, said);
+        return Rising.Write(settled, new AlertCause.Restated(), settled.Holds ? said : null, pen);
     }
 
-    private static VehicleAlerts Appear(VehicleAlerts vehicle, VehicleName name, EpisodeInForce told, Pen pen)
+    private static VehicleAlerts Appear(VehicleAlerts vehicle, TellingInput.Corrected corrected, EpisodeInForce told, Pen pen)
     {
-        var episode = told.Told;
+        var (name, episode) = (corrected.Vehicle, told.Told);
+        var said = corrected.FindingOf(episode);
         var worth = AlertPolicy.PriorityOf(episode.Subject, episode.Standing, episode.Ended is null ? episode.Level : episode.Highest);
         if (worth is null || episode.Ended < vehicle.ForgottenBefore) return vehicle;
         var lead = told.ToldWith is { } key ? vehicle.Index(a => a.Episodes.Any(e => !e.Void && e.Subject == new AlertSubject(key) && Touch(e, episode))) : -1;
         if (lead >= 0)
-            return vehicle.With(lead, pen.Write(Beginning.Add(vehicle.Alerts[lead], episode, pen.At), new AlertCause.Joined(episode.Subject)));
+            return vehicle.With(lead, pen.Write(Beginning.Add(vehicle.Alerts[lead], episode, pen.At), new AlertCause.Joined(episode.Subject), episode: said));
         // It holds now, and nobody was told yet.
         if (episode.Ended is not { } ended)
-            return Beginning.Take(vehicle, name, new Beginning.News(episode, pen.At, pen.Position, null), null, pen);
-        return ListOver(vehicle, name, episode, pen.At.SecondsSince(ended) > pen.Settings.LongOver.TotalSeconds, pen);
+            return Beginning.Take(vehicle, name, new Beginning.News(episode, pen.At, pen.Position, said), null, pen);
+        return ListOver(vehicle, name, new Beginning.News(episode, pen.At, pen.Position, said), pen.At.SecondsSince(ended) > pen.Settings.LongOver.TotalSeconds, pen);
     }
 
-    private static VehicleAlerts ListOver(VehicleAlerts vehicle, VehicleName name, ToldEpisode episode, bool longOver, Pen pen)
+    private static VehicleAlerts ListOver(VehicleAlerts vehicle, VehicleName name, Beginning.News news, bool longOver, Pen pen)
     {
+        var episode = news.Episode;
         var id = new AlertId(name, episode.Subject, episode.Since);
         if (vehicle.IndexOf(id) is var known and >= 0)
             return vehicle.With(known, pen.Write(Beginning.Add(vehicle.Alerts[known], episode, pen.At), new AlertCause.Restated()));
@@ -106,10 +109,11 @@ internal static class Correction
             KnownAt = pen.At,
             WaitingSince = pen.At,
             Source = pen.Position,
+            Figures = Figures.Of(news.Finding),
             Priority = AlertPolicy.PriorityOf(episode.Subject, episode.Standing, episode.Highest) ?? AlertPriority.Low,
         };
         if (longOver) alert = Course.OverBeforeKnown(alert, pen.At);
-        return Beginning.Room(vehicle.With(-1, pen.Write(alert, new AlertCause.ListedLate(), rings: !longOver)), pen);
+        return Beginning.Room(vehicle.With(-1, pen.Write(alert, new AlertCause.ListedLate(), rings: !longOver, news.Finding)), pen);
     }
 
     private static bool NobodyWasCalled(AlertState state) =>

@@ -21,7 +21,15 @@ public abstract record TellingInput(LogPosition Position, Moment At)
     /// <param name="From">Beginning of the corrected stretch.</param>
     /// <param name="InForce">Every episode that now holds at or after that, open ones included.</param>
     public sealed record Corrected(LogPosition Position, Moment At, VehicleName Vehicle, Moment From, ImmutableArray<EpisodeInForce> InForce)
-        : TellingInput(Position, At);
+        : TellingInput(Position, At)
+    {
+        /// <summary>What was found of them the last time while they held, as far as it is known: to be said in full with its remedy.</summary>
+        public ImmutableDictionary<(FindingKey Key, Moment Since), LaneOutput.Episode> Findings { get; init; } = ImmutableDictionary<(FindingKey, Moment), LaneOutput.Episode>.Empty;
+
+        /// <summary>The finding of an episode, as of one that nobody was told of yet; <c>null</c> where it is not known.</summary>
+        internal LaneOutput.Episode? FindingOf(ToldEpisode episode) =>
+            episode.Subject.Finding is { } key && Findings.TryGetValue((key, episode.Since), out var found) ? found with { Change = EpisodeChange.Opened } : null;
+    }
 
     /// <summary>A person did something.</summary>
     public sealed record Acted(LogPosition Position, Moment At, AlertId Alert, OperatorAction Action) : TellingInput(Position, At);

@@ -27,14 +27,18 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
         draft.Said.AddRange(change.Outputs);
         foreach (var (members, output) in change.Outputs)
             if (output is LaneOutput.Episode episode)
-                Take(new TellingInput.Said(draft.NextTold(), draft.Now, members[0].Vehicle, episode), draft, together(members));
+                Take(new TellingInput.Said(draft.NextTold(), draft.Now, members[0].Vehicle, episode), draft, _ => together(members));
     }
 
     /// <summary>A unit's history was corrected.</summary>
     public void Corrected(Correction correction, BatchDraft draft)
     {
         draft.Corrected.Add(correction);
-        Take(new TellingInput.Corrected(draft.NextTold(), draft.Now, correction.Unit, correction.From, correction.InForce), draft);
+        var input = new TellingInput.Corrected(draft.NextTold(), draft.Now, correction.Unit, correction.From, correction.InForce)
+        {
+            Findings = correction.Found.ToImmutableDictionary(f => f.Key, f => f.Value.Episode),
+        };
+        Take(input, draft, change => change.Episode is { } said && correction.Found.TryGetValue((said.Key, said.Since), out var found) ? together(found.Members) : combination(correction.Unit));
     }
 
     /// <summary>A vehicle was heard; told now and then only.</summary>
@@ -65,7 +69,7 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
     private int Days(VehicleName vehicle) => Book.Vehicles.GetValueOrDefault(vehicle)?.Hearing.Days.Length ?? -1;
 
     // By the time it is told the lane may have other vehicles: parts are those of the vehicles that it was said of.
-    private TellingStep Take(TellingInput input, BatchDraft draft, Combination? saidOf = null)
+    private TellingStep Take(TellingInput input, BatchDraft draft, Func<AlertChange, Combination?>? saidOf = null)
     {
         var step = Book.Step(input, settings);
         Book = step.Book;
@@ -74,7 +78,7 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
             draft.Add(new TellingRow(Codes.Of(change.Id.Vehicle), Codes.AlertTold, change.Id.ToString())
             {
                 At = change.At,
-                Bytes = Written(change, saidOf ?? combination(change.Id.Vehicle)),
+                Bytes = Written(change, saidOf is null ? combination(change.Id.Vehicle) : saidOf(change)),
             });
             draft.Touched.Add((change.Id.Vehicle, Codes.Alerts));
         }

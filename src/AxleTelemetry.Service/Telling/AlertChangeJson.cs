@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
@@ -61,7 +62,13 @@ internal static class AlertChangeJson
     private static string Sentence(AlertChange change, SubjectWords subjects, Combination? combination, TimeSpan? usual)
     {
         // An episode that outlived a coupling may be about parts that these vehicles do not have.
-        if (change.Episode is { } episode && combination is not null && subjects.IsOf(episode.Key)) return new Sentences(combination).Of(episode);
+        if (change.Episode is { } episode && combination is not null && subjects.IsOf(episode.Key))
+        {
+            // What a second run found of an episode that is over by now.
+            var over = Closes(change) && episode.Change != EpisodeChange.Closed ? "Over by now. While it held: " : "";
+            return over + new Sentences(combination).Of(episode);
+        }
+
         if (change.Id.Subject.Finding is { } key) return Closes(change) ? $"Ended: {subjects.Of(key)}." : subjects.Sentence(key, change.Level, change.Figures);
         return Closes(change) ? $"Ended: {change.Id.Vehicle.Id} is heard again."
             : AlertSentences.Silent(change.Id.Vehicle, TimeSpan.FromSeconds(Math.Max(0, change.At.SecondsSince(change.Id.Since))), usual);

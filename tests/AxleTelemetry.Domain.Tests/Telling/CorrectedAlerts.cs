@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Telling;
 
@@ -27,6 +28,21 @@ public sealed class CorrectedAlerts
         _desk.Correct(6, 0, Desk.InForce(0, null));
         Assert.True(_desk.Only.Holds);
         Assert.Equal(1, _desk.Told.Count(c => c.Rings));
+    }
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData(20.0)]
+    public void What_a_second_run_found_is_told_with_its_figures_and_in_full(double? ended)
+    {
+        var found = Desk.Episode(Desk.Drive, 10, EpisodeChange.Rose, Level.Surely, 15);
+        var change = Assert.Single(_desk.Take(p => new TellingInput.Corrected(p, Desk.Min(25), Desk.Truck, Desk.Min(0), [Desk.InForce(10, ended)])
+        {
+            Findings = ImmutableDictionary<(FindingKey, Domain.Quantities.Moment), LaneOutput.Episode>.Empty.Add((Desk.Drive, Desk.Min(10)), found),
+        }).Changes);
+        Assert.Equal(found with { Change = EpisodeChange.Opened }, change.Episode);
+        Assert.Equal(new AlertFigures(900, 250, 11_500), change.Figures);
+        Assert.Equal(change.Figures, _desk.Only.Figures);
     }
 
     [Fact]
