@@ -8,8 +8,9 @@ namespace AxleTelemetry.Service.Sharding;
 /// <summary>
 /// Messages whose samples lie more than half a day apart: a clock jumped between them, or a device kept few samples for long. By its
 /// span such a message would be met by every search between; so they have a code of their own, and are opened once for each vehicle.
+/// Opened ones are kept up to a bound; those that were not asked for the longest go first, and are opened again when they are.
 /// </summary>
-internal sealed class WideMessages(IShardStore store, StoredReadings readings)
+internal sealed class WideMessages(IShardStore store, StoredReadings readings, int most = 500_000)
 {
     /// <summary>Milliseconds of an hour.</summary>
     public const long HourLength = 3_600_000;
@@ -17,8 +18,15 @@ internal sealed class WideMessages(IShardStore store, StoredReadings readings)
     private const long Wide = 12 * HourLength;
     private const int Page = 500;
 
-    private readonly Dictionary<VehicleName, SortedDictionary<long, List<Reading>>> _opened = [];
+    // A vehicle without any takes room too: that of some readings.
+    private const int OfVehicle = 8;
+
+    private readonly Dictionary<VehicleName, Opened> _opened = [];
     private readonly Dictionary<VehicleName, List<Reading>> _uncommitted = [];
+    private long _held, _asked;
+
+    /// <summary>Room that opened messages take, in readings.</summary>
+    public long Held => _held;
 
     /// <summary>Whether a span is that of a wide message.</summary>
     public static bool IsWide(Moment least, Moment greatest) => greatest.UnixMilliseconds - least.UnixMilliseconds > Wide;
@@ -29,13 +37,8 @@ internal sealed class WideMessages(IShardStore store, StoredReadings readings)
     /// <summary>A reading of a wide message was taken.</summary>
     public void Add(VehicleName vehicle, in Reading reading)
     {
-        if (_opened.TryGetValue(vehicle, out var hours))
-        {
-            Put(hours, reading);
-            return;
-        }
-
-        // Opened before the commit, the store would not show it yet.
+        if (_opened.TryGetValue(vehicle, out var opened)) Put(opened, reading);
+        // Opened before the commit, for the first time or again, the store would not show it yet.
         if (!_uncommitted.TryGetValue(vehicle, out var own)) _uncommitted.Add(vehicle, own = []);
         own.Add(reading);
     }
@@ -57,8 +60,21 @@ internal sealed class WideMessages(IShardStore store, StoredReadings readings)
 
     private SortedDictionary<long, List<Reading>> Hours(VehicleName vehicle)
     {
-        if (_opened.TryGetValue(vehicle, out var hours)) return hours;
-        _opened.Add(vehicle, hours = []);
+        if (!_opened.TryGetValue(vehicle, out var opened))
+        {
+            opened = Open(vehicle);
+            _opened.Add(vehicle, opened);
+            opened.AskedAt = ++_asked;
+            MakeRoom(opened);
+        }
+
+        opened.AskedAt = ++_asked;
+        return opened.Hours;
+    }
+
+    // Only after it was read whole: a read that failed must not leave a vehicle that looks as if it had none.
+    private Opened Open(VehicleName vehicle)
+    {
         var query = new InputQuery(Codes.Of(vehicle), new SampleSpan(new Moment(long.MinValue), new Moment(long.MaxValue))) { Kind = Codes.WideMessageInput, Limit = Page };
         List<Reading> all = [];
         for (var page = store.Inputs(query); !page.IsEmpty; page = store.Inputs(query))
@@ -68,13 +84,36 @@ internal sealed class WideMessages(IShardStore store, StoredReadings readings)
         }
 
         if (_uncommitted.TryGetValue(vehicle, out var fresh)) all.AddRange(fresh);
-        foreach (var reading in all) Put(hours, reading);
-        return hours;
+        var opened = new Opened();
+        _held += OfVehicle;
+        foreach (var reading in all) Put(opened, reading);
+        return opened;
     }
 
-    private static void Put(SortedDictionary<long, List<Reading>> hours, in Reading reading)
+    private void MakeRoom(Opened but)
     {
+        if (_held <= most) return;
+        foreach (var (vehicle, opened) in _opened.OrderBy(o => o.Value.AskedAt).ToList())
+        {
+            if (opened == but || _held <= most / 2) return;
+            _held -= OfVehicle + opened.Hours.Values.Sum(h => h.Count);
+            _opened.Remove(vehicle);
+        }
+    }
+
+    private void Put(Opened opened, in Reading reading)
+    {
+        var hours = opened.Hours;
+        _held++;
         if (!hours.TryGetValue(HourOf(reading.At), out var hour)) hours.Add(HourOf(reading.At), hour = []);
         hour.Add(reading);
+    }
+
+    /// <summary>Readings of one vehicle's wide messages by hour, and when they were last asked for.</summary>
+    private sealed class Opened
+    {
+        public SortedDictionary<long, List<Reading>> Hours { get; } = [];
+
+        public long AskedAt { get; set; }
     }
 }
