@@ -1,4 +1,5 @@
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Messages.Payloads;
 using AxleTelemetry.Service.Configuring;
 
 namespace AxleTelemetry.Service.Sharding;
@@ -22,7 +23,10 @@ internal sealed class FollowedVehicle(VehicleName name, Described described)
     public Moment? HeardAt { get; set; }
 
     /// <summary>What it last said of its connection; <c>null</c> where it never did.</summary>
-    public bool? Online { get; set; }
+    public bool? Online => Presence?.Online;
+
+    /// <summary>What it last said of its connection, and when; <c>null</c> where it never did.</summary>
+    public PresenceStatement? Presence { get; set; }
 
     /// <summary>When the alerts were last told that it was heard.</summary>
     public Moment? ToldHeardAt { get; set; }

@@ -80,28 +80,30 @@ internal sealed class MessageDesk(ShardState state)
         var vehicle = known.Vehicle;
         var entry = state.Log.Latest;
         PayloadDecoder.Decode(message.Payload.Span, new Envelope(known.Topic, vehicle.Described.Keys, received, entry.Configuration.AllowedClockSkew), _message);
-        Count(vehicle, known.Topic.Stream, received, draft);
+        var repeated = Count(vehicle, known.Topic.Stream, received, draft);
         var taken = new TakenMessage(received);
         foreach (ref readonly var reading in _message.Readings) taken.Note(reading.At);
         TakeGuarded(known, message, ref taken, draft);
         foreach (var coupling in _message.Couplings) Take(vehicle, coupling, message, ref taken, draft);
-        if (_message.Presence is { } presence) (vehicle.Online, taken.IsNews) = (presence.Online, true);
+        if (_message.Presence is { } presence) (vehicle.Presence, taken.IsNews) = (presence, vehicle.Presence != presence);
         if (_message.Refusals.Total > 0) Refuse(vehicle, message, received, draft);
         if (_message.RefusedWhole is not null) return;
         Samples += _message.Samples;
         NoteUnit(vehicle, known.Topic.Stream, taken);
-        // What was all there before is in the log already; a message that says nothing is kept as a sign of life.
-        var saysNothing = _message.Readings.Length + _message.Couplings.Length + _message.Refusals.Total == 0;
+        // What was all there before is in the log already; a message that says nothing is kept as a sign of life, once where its running number tells.
+        var saysNothing = !repeated && _message.Presence is null && _message.Readings.Length + _message.Couplings.Length + _message.Refusals.Total == 0;
         if (taken.IsNews || saysNothing) draft.Add(taken.Row(known, message));
     }
 
-    private void Count(FollowedVehicle vehicle, UpStream stream, Moment received, BatchDraft draft)
+    /// <summary>True for a message whose running number came before.</summary>
+    private bool Count(FollowedVehicle vehicle, UpStream stream, Moment received, BatchDraft draft)
     {
         vehicle.Counts.Messages++;
         vehicle.Counts.Readings += _message.Readings.Length;
-        if (_message.Sequence is { } sequence) vehicle.Counts.TakeSequence(stream, sequence, _message.Boot);
+        var repeated = _message.Sequence is { } sequence && vehicle.Counts.TakeSequence(stream, sequence, _message.Boot);
         state.AlertDesk.Heard(vehicle, received, draft);
         draft.Touched.Add((vehicle.Name, Codes.Pulse));
+        return repeated;
     }
 
     /// <summary>What cannot be read of the log is that vehicle's trouble alone: its message is kept, its lane stops and says so.</summary>

@@ -20,7 +20,11 @@ internal sealed class VehicleCounts
     /// <summary>Running numbers missing, over all streams.</summary>
     public long Gaps => _sequences.Sum(s => s.Missing);
 
-    /// <summary>Takes a message's running number.</summary>
-    public void TakeSequence(UpStream stream, long sequence, AxleTelemetry.Messages.Payloads.BootId? boot) =>
+    /// <summary>Takes a message's running number. True where it came before in its boot.</summary>
+    public bool TakeSequence(UpStream stream, long sequence, AxleTelemetry.Messages.Payloads.BootId? boot)
+    {
+        var before = _sequences[(int)stream].Repeated;
         _sequences[(int)stream] = _sequences[(int)stream].Take(sequence, boot);
+        return _sequences[(int)stream].Repeated > before;
+    }
 }

@@ -31,6 +31,23 @@ public sealed class TakingTests
     }
 
     [Fact]
+    public void A_presence_that_is_known_and_a_numbered_message_of_nothing_are_not_kept_again()
+    {
+        var (run, store) = ShardRun.InMemory(Start);
+        var (on, off) = (Message("RT-01", "presence", """{"online":true}"""), Message("RT-01", "presence", """{"online":false}"""));
+        run.Append(on);
+        run.Append(on, off, off);
+        run.Append(on);
+        Assert.Equal(3, Inputs(store, "RT-01").Length);
+        Assert.True(run.Shard.State.Find(new VehicleName("north", "RT-01"))!.Online);
+        var empty = Message("TR-04", "pressure", """{"seq":7,"boot":"a1","samples":[]}""");
+        run.Append(empty);
+        run.Append(empty);
+        run.Append(Message("TR-04", "pressure", """{"seq":8,"boot":"a1","samples":[]}"""));
+        Assert.Equal(2, Inputs(store, "TR-04").Length);
+    }
+
+    [Fact]
     public void What_all_came_before_is_not_kept_again_and_a_conflict_is()
     {
         var (run, store) = ShardRun.InMemory(Start);
