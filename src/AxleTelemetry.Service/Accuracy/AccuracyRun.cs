@@ -21,7 +21,7 @@ internal sealed class AccuracyRun(AccuracyPlan plan, TextWriter output, TextWrit
         // The error budget's own fleet: laden trucks near their limits, part loads around the middle.
         var near = new FleetPlan
         {
-            Units = FleetPlan.InTurn(plan.Units), EverySeconds = plan.Every, LadenMean = 0.96, LadenSd = 0.03, SwapTrailers = false, DropsFromRear = false,
+            Units = FleetPlan.InTurn(plan.Units), EverySeconds = plan.Every, LadenMean = 0.96, LadenSd = 0.03, SwapTrailers = false,
         };
         var ticketed = Fleet(seed, near, cancel);
         Say($"  with tickets: {ticketed.Sum(r => r.Legs)} legs, on {ticketed.Sum(r => r.Unsettled)} more too little settled");

@@ -47,7 +47,7 @@ internal sealed partial class DayPlayer
         _random = vehicle.Lead.On(day, Purpose);
         _start = vehicle.Plan.Start.Plus(SecondsOfDay * (double)day + _random.Whole(16_200, 25_200));
         _crew = _random.Between(75, 200);
-        _fuel = _random.Between(150, 400);
+        _fuel = _random.Between(20, 400);
         _ambient = Math.Round(_random.Between(-8, 28));
         var trailers = vehicle.On(day);
         _driver = new Driver(vehicle.Route.Road, DayPlan.Depot, _random.Fork());

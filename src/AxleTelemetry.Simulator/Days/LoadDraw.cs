@@ -10,6 +10,9 @@ namespace AxleTelemetry.Simulator.Days;
 internal sealed class LoadDraw(FleetPlan plan, SeededRandom random)
 {
     private const double FullPlaceSd = 0.25, PartPlaceSd = 0.5, LeastPart = 0.05, Shift = 0.6;
+
+    // Together half a metre, the budget's spread of a part load.
+    private const double Forward = 0.4, LeftPlaceSd = 0.4;
     private const int Tries = 8;
 
     // What roads usually bear: by axles of a powered vehicle, and of any combination. Only to load a truck near its limit.
@@ -29,14 +32,20 @@ internal sealed class LoadDraw(FleetPlan plan, SeededRandom random)
     public ImmutableArray<Aboard> Part(TrueCombination truth, double part) => Standing(truth, i =>
         [.. Bodies(truth).Zip(Places(truth, i == Tries - 1 ? 0 : PartPlaceSd), (b, x) => new Aboard(b.Vehicle.Id, part * b.Vehicle.LoadSpace!.Permitted.Kilograms, x))]);
 
-    /// <summary>What is left of a load after some drops from the rear.</summary>
+    /// <summary>What is left of a load after some drops from the rear: it lies farther to the front, and who knows where.</summary>
     public ImmutableArray<Aboard> Left(TrueCombination truth, ImmutableArray<Aboard> load, double part) => Standing(truth, i =>
         [.. Bodies(truth).Zip(load, (b, was) => was with
         {
             Kilograms = part * was.Kilograms,
-            Centre = Inside(b, !plan.DropsFromRear ? b.Vehicle.LoadSpace!.Centre.Metres + random.Normal(PartPlaceSd) : was.Centre - Shift * (1 - part) * (b.Vehicle.LoadSpace!.Rear.Metres - b.Vehicle.LoadSpace.Front.Metres) / 2 * (Tries - 1 - i) / (Tries - 1)
-                + random.Normal(0.2)),
+            Centre = Inside(b, Place(b, was.Centre, (part, i))),
         })]);
+
+    private double Place(BodyPart body, double was, (double Part, int Try) left)
+    {
+        var space = body.Vehicle.LoadSpace!;
+        if (!plan.DropsFromRear) return space.Centre.Metres - Forward * (1 - left.Part) + (left.Try == Tries - 1 ? 0 : random.Normal(LeftPlaceSd));
+        return was - Shift * (1 - left.Part) * (space.Rear.Metres - space.Front.Metres) / 2 * (Tries - 1 - left.Try) / (Tries - 1) + random.Normal(0.2);
+    }
 
     public static ImmutableArray<Aboard> Empty(TrueCombination truth) => [.. Bodies(truth).Select(b => new Aboard(b.Vehicle.Id, 0, 0))];
 

@@ -33,8 +33,8 @@ public sealed record FleetPlan
     /// <summary>Part of the vehicles whose first sensor is described as being on one side only.</summary>
     public double OneSidedPart { get; init; }
 
-    /// <summary>True where drops are taken from the rear, so that what is left stands in front; else it lies around the middle, as the error budget has it.</summary>
-    public bool DropsFromRear { get; init; } = true;
+    /// <summary>True where all that is dropped comes from the rear and what is left stands in front: harder than the error budget has it.</summary>
+    public bool DropsFromRear { get; init; }
 
     /// <summary>True where semi-trailers change between tractors.</summary>
     public bool SwapTrailers { get; init; } = true;
