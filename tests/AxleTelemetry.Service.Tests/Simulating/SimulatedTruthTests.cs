@@ -41,12 +41,9 @@ public sealed class SimulatedTruthTests(ITestOutputHelper output) : IDisposable
     {
         fleet.WriteFiles(_directory.FullName);
         var settings = Assert.IsType<ServiceResult.Loaded>(ServiceReading.Read(Path.Combine(_directory.FullName, FleetFiles.Settings))).Configuration;
-        using var recording = new MemoryStream();
-        var writer = new RecordingWriter(recording);
-        foreach (var sent in outputs.OfType<DayOutput.Sent>()) writer.Write(sent.Message.AsRecorded());
-        recording.Position = 0;
         var replay = new Replay(settings.Fleets, TimeProvider.System);
-        replay.Run(recording, _ => { }, TestContext.Current.CancellationToken);
+        foreach (var sent in outputs.OfType<DayOutput.Sent>()) replay.Take(sent.Message.AsRecorded());
+        replay.End();
         Assert.Empty(replay.Shard.State.Stopped);
         return [.. replay.Store.History.Select(row => Read(row.Bytes.AsSpan())).OfType<HistoryRow.Load>()];
     }
