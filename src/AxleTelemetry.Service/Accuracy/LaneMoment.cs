@@ -13,7 +13,7 @@ internal sealed class LaneMoment
     private readonly LaneSetup _setup;
     private readonly LaneState _state;
 
-    private LaneMoment(Lane lane)
+    public LaneMoment(Lane lane)
     {
         _setup = lane.Setup;
         _state = new LaneState(lane.Setup.Estimator, lane.Setup.Catalog.Keys.Length);
@@ -24,8 +24,8 @@ internal sealed class LaneMoment
     /// <summary>What its figures rest on.</summary>
     public Classing Classes { get; }
 
-    /// <summary>A lane; <c>null</c> where nothing settled on that leg.</summary>
-    public static LaneMoment? Of(Lane lane, TruthRecord.Leg leg) => lane.State.Load.SettledAt < leg.From.UnixMilliseconds ? null : new LaneMoment(lane);
+    /// <summary>True where what it knows is of a leg: what settled may have been taken back since.</summary>
+    public bool IsOf(TruthRecord.Leg leg) => _state.Load.SettledAt >= leg.From.UnixMilliseconds;
 
     /// <summary>What ends an overload in a configuration, best first.</summary>
     public ImmutableArray<Remedy> Remedies(Configuration configuration) =>

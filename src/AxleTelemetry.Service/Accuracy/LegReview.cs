@@ -20,14 +20,14 @@ internal sealed class LegReview(ConfiguredFleet fleet, UnitTruth truth)
     private const double LeastMetres = 10_000;
     private const int LeastRows = 3;
 
-    private readonly List<(TruthRecord.Leg Leg, Combination Combination, LaneMoment? Lane)> _legs = [];
+    private readonly List<(TruthRecord.Leg Leg, Combination Combination, LaneMoment Lane)> _legs = [];
     private readonly Dictionary<Combination, TrueLimits> _limits = [];
 
     /// <summary>A leg has ended; its lane as it stands then.</summary>
     public void Ended(TruthRecord.Leg leg, Lane? lane)
     {
         if (lane is null || !lane.Setup.Combination.Vehicles.Select(v => v.Id).SequenceEqual(leg.Vehicles)) return;
-        _legs.Add((leg, lane.Setup.Combination, LaneMoment.Of(lane, leg)));
+        _legs.Add((leg, lane.Setup.Combination, new LaneMoment(lane)));
     }
 
     /// <summary>Everything, once all that was said is known.</summary>
@@ -52,12 +52,12 @@ internal sealed class LegReview(ConfiguredFleet fleet, UnitTruth truth)
             }
 
             judged++;
-            var classes = lane?.Classes ?? throw new InvalidOperationException("A leg that settled has no lane.");
+            var classes = lane.Classes;
             var fill = most > 0 ? leg.Payloads.Sum(p => p.Kilograms) / most : 0;
             AddFigures(figures, classes, (own[0], LegPlace.First), (fill, judged));
             AddFigures(figures, classes, (own[^1], LegPlace.Last), (fill, judged));
             AddLimits(limits, (leg, combination), classes, episodes);
-            if (Judge(leg, combination, lane, episodes) is { } given) advice.Add(given);
+            if (lane.IsOf(leg) && Judge(leg, combination, lane, episodes) is { } given) advice.Add(given);
         }
 
         return new UnitResult
