@@ -45,7 +45,7 @@ internal sealed partial class DayPlayer
         _vehicle = vehicle;
         _day = day;
         _random = vehicle.Lead.On(day, Purpose);
-        _start = vehicle.Plan.Start.Plus(SecondsOfDay * (double)day + _random.Whole(16_200, 25_200));
+        _start = vehicle.Plan.Start.Plus(SecondsOfDay * (double)day + _random.Whole(vehicle.Plan.WorkBegins.Earliest, vehicle.Plan.WorkBegins.Latest));
         _crew = _random.Between(75, 200);
         _fuel = _random.Between(20, 400);
         _ambient = Math.Round(_random.Between(-8, 28));

@@ -12,6 +12,9 @@ public sealed record FleetPlan
     /// <summary>Midnight (UTC) before the first day.</summary>
     public Moment Start { get; init; } = new(1_772_409_600_000);
 
+    /// <summary>When a vehicle's work of a day begins: seconds after midnight, the earliest and the latest.</summary>
+    public (int Earliest, int Latest) WorkBegins { get; init; } = (16_200, 25_200);
+
     /// <summary>Seconds between samples: 1 or 10.</summary>
     public int EverySeconds { get; init; } = 1;
 
