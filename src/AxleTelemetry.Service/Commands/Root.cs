@@ -25,6 +25,7 @@ internal static class Root
         root.Subcommands.Add(LoadsCommand.Create());
         root.Subcommands.Add(WatchCommand.Create());
         root.Subcommands.Add(ServeCommand.Create());
+        root.Subcommands.Add(DemoCommand.Create());
         root.Subcommands.Add(ReplayCommand.Create());
         root.Subcommands.Add(SimulateCommand.Create());
         root.Subcommands.Add(ExportCommand.Create());

@@ -10,8 +10,8 @@ internal static class LogSetup
 {
     private const string Line = "{UtcTimestamp:yyyy-MM-ddTHH:mm:ss.fffZ} {Level:u4} {Message:lj}{NewLine}{Exception}";
 
-    public static Serilog.Core.Logger Create(TextWriter output, bool asJson) => new LoggerConfiguration()
-        .MinimumLevel.Information()
+    public static Serilog.Core.Logger Create(TextWriter output, bool asJson, LogEventLevel least = LogEventLevel.Information) => new LoggerConfiguration()
+        .MinimumLevel.Is(least)
         .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
         .MinimumLevel.Override("OpenTelemetry", LogEventLevel.Warning)
         .WriteTo.Sink(new WriterSink(output, asJson ? new CompactJsonFormatter() : new MessageTemplateTextFormatter(Line, System.Globalization.CultureInfo.InvariantCulture)))

@@ -1,9 +1,11 @@
 using System.CommandLine;
+using System.Net;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 using Serilog;
+using Serilog.Events;
 
 namespace AxleTelemetry.Service.Hosting;
 
@@ -16,10 +18,19 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
     /// <summary>The log as one JSON object a line.</summary>
     public bool LogsJson { get; init; }
 
+    /// <summary>Logs nothing but what is wrong.</summary>
+    public bool IsQuiet { get; init; }
+
+    /// <summary>What sets where pages are served, for a person.</summary>
+    public string PagesOption { get; init; } = "'http.listen'";
+
+    /// <summary>Something that runs beside it once it serves, and is told to stop before it stops; receives where the broker inside listens.</summary>
+    public Func<IPEndPoint, CancellationToken, Task>? Beside { get; init; }
+
     /// <summary>Runs. False where it could not start; why was told then.</summary>
     public async Task<bool> UntilAsync(InvocationConfiguration console, CancellationToken cancel)
     {
-        await using var sink = LogSetup.Create(console.Output, LogsJson);
+        await using var sink = LogSetup.Create(console.Output, LogsJson, IsQuiet ? LogEventLevel.Warning : LogEventLevel.Information);
         using var factory = LoggerFactory.Create(logging => logging.AddSerilog(sink));
         var log = factory.CreateLogger("AxleTelemetry");
         switch (await FleetService.StartAsync(settings, configuration, Around(log)))
@@ -54,15 +65,29 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         }
         catch (IOException taken)
         {
-            await error.WriteLineAsync($"Pages cannot be served on {listen}: {taken.Message}. Set another address at 'http.listen', or stop what uses it.");
+            await error.WriteLineAsync($"Pages cannot be served on {listen}: {taken.Message}. Set another address at {PagesOption}, or stop what uses it.");
             return false;
         }
 
         logging.Log.Serving($"http://{listen}");
-        await Task.Delay(Timeout.Infinite, cancel).ContinueWith(_ => { }, TaskScheduler.Default);
+        await BesideAsync(service, cancel);
         await app.StopAsync(CancellationToken.None);
         logging.Log.Stopped();
         return true;
+    }
+
+    private async Task BesideAsync(FleetService service, CancellationToken cancel)
+    {
+        try
+        {
+            // What fails beside it ends it: nobody would notice otherwise.
+            if (Beside is not null) await Beside(service.BrokerEndPoint ?? throw new InvalidOperationException("There is no broker inside."), cancel);
+            await Task.Delay(Timeout.Infinite, cancel);
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            // Told to stop.
+        }
     }
 
     private Surroundings Around(Microsoft.Extensions.Logging.ILogger log) => new()
