@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Simulator.Hauling;
 
 namespace AxleTelemetry.Service.Demonstrating;
@@ -28,11 +27,12 @@ internal static class DemoFleet
     /// <summary>Draws it.</summary>
     /// <param name="seed">What everything is drawn from.</param>
     /// <param name="units">Powered vehicles, kinds in turn.</param>
-    /// <param name="begins">When its first day begins.</param>
-    public static SimulatedFleet Draw(ulong seed, int units, Moment begins) => SimulatedFleet.Draw(seed, new FleetPlan
+    /// <param name="pace">When its first day begins, and until when its devices have stored.</param>
+    public static SimulatedFleet Draw(ulong seed, int units, DemoPace pace) => SimulatedFleet.Draw(seed, new FleetPlan
     {
         Units = FleetPlan.InTurn(units),
-        Start = begins,
+        Start = pace.DayBegins,
+        StoredUntil = pace.StoredUntil,
         WorkBegins = (Earliest, Latest),
         LadenMean = LadenMean,
         LadenSd = LadenSd,

@@ -23,7 +23,7 @@ internal sealed class DemoRun(DemoOrder order, InvocationConfiguration console, 
         }
 
         var pace = new DemoPace(clock);
-        var fleet = DemoFleet.Draw(order.Seed, order.Units, pace.DayBegins);
+        var fleet = DemoFleet.Draw(order.Seed, order.Units, pace);
         var broker = DemoPlace.FreePort();
         place.Write(fleet, order.Pages, broker);
         if (Read(place) is not { } configuration) return false;

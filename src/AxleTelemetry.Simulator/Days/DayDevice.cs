@@ -11,6 +11,8 @@ namespace AxleTelemetry.Simulator.Days;
 /// <summary>Writes the samples of one vehicle straight into messages and gives those to the network.</summary>
 internal sealed class DayDevice(FleetVehicle vehicle, SeededRandom random, Action<SentMessage> send)
 {
+    private const int StoredSamples = 60, StoredSeconds = 60;
+
     private readonly Outbox?[] _outboxes = new Outbox?[Enum.GetValues<UpStream>().Length];
     private string _boot = "";
 
@@ -18,6 +20,9 @@ internal sealed class DayDevice(FleetVehicle vehicle, SeededRandom random, Actio
 
     /// <summary>By how many seconds the device's clock is ahead.</summary>
     public int ClockAhead { get; set; }
+
+    /// <summary>Until when it sends as one that stores; <c>null</c> for never.</summary>
+    public Moment? StoredUntil { get; init; }
 
     /// <summary>True between start and stop.</summary>
     public bool On { get; private set; }
@@ -55,10 +60,11 @@ internal sealed class DayDevice(FleetVehicle vehicle, SeededRandom random, Actio
         var outbox = _outboxes[(int)stream]!;
         outbox.Json.WriteEndObject();
         outbox.Samples++;
-        var full = stream is UpStream.Lift or UpStream.Coupling ? 1 : Habits.Samples;
+        var (samples, seconds) = at < StoredUntil ? (StoredSamples, StoredSeconds) : (Habits.Samples, Habits.MostSecondsHeld);
+        var full = stream is UpStream.Lift or UpStream.Coupling ? 1 : samples;
         if (outbox.Samples >= full) Close(outbox, at);
         foreach (var other in _outboxes)
-            if (other is { Samples: > 0 } && at.SecondsSince(other.Oldest) >= Habits.MostSecondsHeld)
+            if (other is { Samples: > 0 } && at.SecondsSince(other.Oldest) >= seconds)
                 Close(other, at);
     }
 

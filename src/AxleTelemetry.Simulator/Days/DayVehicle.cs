@@ -32,7 +32,7 @@ internal sealed class DayVehicle
         if (Faults.Has(FaultKind.SensorOneSided)) Sense.OneSided(Faults.Sensor);
         _queue = when.Queue;
         _network = new Network(Faults, when.Start, vehicle.On(when.Day, NetworkPurpose));
-        Device = vehicle.Habits is null ? null : new DayDevice(vehicle, vehicle.On(when.Day, DevicePurpose), message => _network.Send(message, _queue));
+        Device = vehicle.Habits is null ? null : new DayDevice(vehicle, vehicle.On(when.Day, DevicePurpose), message => _network.Send(message, _queue)) { StoredUntil = plan.StoredUntil };
         _said = new LiftReport?[vehicle.Description.Axles.Length];
         _shown = new double[vehicle.Sensors.Length];
         Moving = new bool[_said.Length];

@@ -18,6 +18,9 @@ public sealed record FleetPlan
     /// <summary>Seconds between samples: 1 or 10.</summary>
     public int EverySeconds { get; init; } = 1;
 
+    /// <summary>Until when devices store what they have for a minute and send it together; from then on, and without it, each sends by its own habit.</summary>
+    public Moment? StoredUntil { get; init; }
+
     /// <summary>How laden trucks are loaded, relative to the first limit they would pass with every axle down: mean.</summary>
     public double LadenMean { get; init; } = 0.90;
 
