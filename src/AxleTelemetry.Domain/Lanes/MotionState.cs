@@ -15,6 +15,9 @@ public struct MotionState
     /// <summary>When <see cref="WheelSpeed"/> was reported.</summary>
     public long WheelSpeedAt;
 
+    /// <summary>Since when the wheels stand while the ground passes, Unix milliseconds; 0 where they do not.</summary>
+    public long CarriedSince;
+
     /// <summary>Acceleration between the latest two speeds, m/s2; not a number when it cannot be told.</summary>
     public double Acceleration;
 

@@ -9,6 +9,9 @@ internal static class MotionTracker
     /// <summary>Road noise absent for this long while moving: carried, or the sensors are stuck, s.</summary>
     public const double SilenceMeansCarried = 60;
 
+    /// <summary>Wheels that stand while the ground passes for this long: carried. At a drive-off wheels and position are a moment apart, s.</summary>
+    private const double StillWheelsMeanCarried = 15;
+
     private const double FreshWheelSpeed = 10;
     private const double GradeStretch = 500;
 
@@ -20,7 +23,7 @@ internal static class MotionTracker
         if (!wheelsKnown && (motion.SpeedAt == 0 || Seconds(motion.SpeedAt, now) > LongestGap)) return Movement.Unknown;
         if (wheelsKnown && motion.WheelSpeed > MotionState.StandingSpeed) return Movement.Rolling;
         if (motion.Speed <= MotionState.StandingSpeed || motion.SpeedAt == 0) return Movement.Standing;
-        if (wheelsKnown) return Movement.Carried;
+        if (wheelsKnown) return motion.CarriedSince != 0 && Seconds(motion.CarriedSince, now) >= StillWheelsMeanCarried ? Movement.Carried : Movement.Standing;
         return motion.SilentSince != 0 && Seconds(motion.SilentSince, now) >= SilenceMeansCarried ? Movement.Carried : Movement.Rolling;
     }
 
@@ -40,6 +43,7 @@ internal static class MotionTracker
 
         motion.Speed = speed;
         motion.SpeedAt = at;
+        CompareWheels(ref motion, at);
         StandOrMove(ref motion, at, speed);
     }
 
@@ -59,8 +63,16 @@ internal static class MotionTracker
 
         motion.WheelSpeed = speed;
         motion.WheelSpeedAt = at;
+        CompareWheels(ref motion, at);
         if (positions) return;
         StandOrMove(ref motion, at, speed);
+    }
+
+    private static void CompareWheels(ref MotionState motion, long at)
+    {
+        var stand = motion.WheelSpeedAt != 0 && Seconds(motion.WheelSpeedAt, at) <= FreshWheelSpeed && motion.WheelSpeed <= MotionState.StandingSpeed;
+        if (!stand || motion.SpeedAt == 0 || motion.Speed <= MotionState.StandingSpeed) motion.CarriedSince = 0;
+        else if (motion.CarriedSince == 0) motion.CarriedSince = at;
     }
 
     private static void StandOrMove(ref MotionState motion, long at, double speed)
@@ -142,7 +154,7 @@ internal static class MotionTracker
 
     private static void Advance(ref MotionState motion, long at, double metres)
     {
-        if (Now(motion, at) is Movement.Carried) return;
+        if (motion.CarriedSince != 0 || Now(motion, at) is Movement.Carried) return;
         if (motion.SilentSince != 0)
         {
             motion.SilentMetres += metres;

@@ -15,7 +15,7 @@ internal static class PayloadPlace
     // A space is filled from the headboard and emptied from the rear, but not always: of the way that the centre of a part load could go
     // forward if all of it stood at the front (half of what is empty) this much is expected, with this spread. Common practice. Not on a
     // trailer that rests on a coupling: it may be known by that coupling alone, and any mass would be as likely as another then.
-    private const double Forward = 0.24, ForwardSd = 0.22;
+    private const double Forward = 0.27, ForwardSd = 0.12;
 
     /// <summary>The expected place as a measurement: 0 = moment - centre x mass, as sharp as the space allows at that mass.</summary>
     public static void Add(Span<double> information, int n, BodyPart body, double mass, double spread)

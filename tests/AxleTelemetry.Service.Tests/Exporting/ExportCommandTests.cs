@@ -17,7 +17,7 @@ public sealed partial class ExportCommandTests : IDisposable
         var run = _kept.Run("export");
         Assert.Equal((0, ""), (run.ExitCode, run.Errors));
         var rows = CsvTable.Read(run.Output);
-        Assert.Equal(6, rows.Count);
+        Assert.Equal(9, rows.Count);
         Assert.Equal(rows.Select(r => r["since"]).Order(StringComparer.Ordinal), rows.Select(r => r["since"]));
         var over = rows.First(r => r["kind"] == "overload" && r["about"] == "axle 2 (drive) over its limit");
         Assert.Equal(("example", "RT-01", "2026-03-02T06:41:37.000Z", "2026-03-02T07:00:14.000Z", "surely"), (over["fleet"], over["vehicle"], over["since"], over["closed_at"], over["level_reached"]));
@@ -44,10 +44,10 @@ public sealed partial class ExportCommandTests : IDisposable
     }
 
     [Theory]
-    [InlineData(2, "--to", "2026-03-02T06:41:37Z", "--from", "2026-03-02T06:00:00Z", "1")]
-    [InlineData(2, "--from", "2026-03-02T07:00:15Z", "--to", "2026-03-03", "1")]
+    [InlineData(2, "--to", "2026-03-02T06:41:37Z", "--from", "2026-03-02T06:00:00Z", "2")]
+    [InlineData(2, "--from", "2026-03-02T07:00:15Z", "--to", "2026-03-03", "2")]
     [InlineData(2, "--from", "2026-03-03", "--to", "2026-03-04", "0")]
-    [InlineData(2, "--fleet", "example", "--vehicle", "example/RT-01", "6")]
+    [InlineData(2, "--fleet", "example", "--vehicle", "example/RT-01", "9")]
     [InlineData(1, "--vehicle", "example/TR-04", "0")]
     [InlineData(1, "--fleet", "other", "0")]
     public void It_can_be_asked_for_a_span_a_fleet_or_a_vehicle(int options, params string[] asked)
@@ -79,7 +79,7 @@ public sealed partial class ExportCommandTests : IDisposable
             run.End();
             var before = _kept.Files();
             var export = _kept.Run("export");
-            Assert.Equal((0, 6), (export.ExitCode, CsvTable.Read(export.Output).Count));
+            Assert.Equal((0, 9), (export.ExitCode, CsvTable.Read(export.Output).Count));
             Assert.Equal(before, _kept.Files());
             var digest = _kept.Run("digest");
             Assert.Equal((0, ""), (digest.ExitCode, digest.Errors));

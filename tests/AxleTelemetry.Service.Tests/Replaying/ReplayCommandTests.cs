@@ -24,7 +24,7 @@ public sealed class ReplayCommandTests : IDisposable
         var lines = run.Output.Split('\n');
         Assert.StartsWith("RT-01 at 2026-03-02T07:12:36.000Z: standing, provisional", lines[0], StringComparison.Ordinal);
         Assert.Matches(@"^  \(O\) down axle 2 \(drive\) \d+\.\d \+-\d\.\d of 11\.5 t, ok$", lines[2]);
-        Assert.Contains("Episodes: 6", lines);
+        Assert.Contains("Episodes: 9", lines);
         Assert.Contains(lines, l => l.StartsWith("  2026-03-02T06:41:37.000Z to 2026-03-02T07:00:14.000Z RT-01 overload, axle 2 (drive): surely, 4.9 t (+-1.8) over 11.5 t", StringComparison.Ordinal));
         Assert.Contains("Messages: 238, samples: 4377, received 2026-03-02T06:00:00.400Z to 2026-03-02T07:12:36.400Z", lines);
         Assert.Contains("Refused: none", lines);
