@@ -52,12 +52,15 @@ public sealed class Sentences
     {
         (FindingKind.Overload, FindingDetail.Excess over) => Over(over, level, null),
         (FindingKind.CannotTell, FindingDetail.Excess wide) => _limits.CannotTell(wide.Verdict, wide.Load.Mean),
-        (FindingKind.Overload, _) => $"{Names.Begin(Names.Limited(key.Margin))} is over its limit ({LimitSentences.Sure(level)}).",
+        (FindingKind.Overload, _) => $"{Names.Begin(Names.Limited(key.Margin))} is {(IsLeast(key.Margin.Kind) ? "below" : "over")} its limit ({LimitSentences.Sure(level)}).",
         (FindingKind.CannotTell, _) => $"Cannot tell whether {Names.Limited(key.Margin)} is within its limit. Weigh it or fit a sensor.",
         (FindingKind.LoweredForNothing, FindingDetail.Idle idle) => Idle(idle),
         (FindingKind.LoweredForNothing, _) => $"{Names.Begin(Names.Axle(key.Element))} is down for nothing. Raise it at the next stop.",
         _ => _instruments.Of(key, detail),
     };
+
+    // Of these the law asks a least.
+    private static bool IsLeast(MarginKind kind) => kind is MarginKind.CouplingLeast or MarginKind.DrivingShare or MarginKind.SteeringShare;
 
     /// <summary>A limit that is passed, and what would end it. <paramref name="present"/> where known: then lifts that stay as they are go without saying.</summary>
     public string Over(FindingDetail.Excess over, Level level, Configuration? present)

@@ -13,6 +13,8 @@ internal static class LogSetup
     public static Serilog.Core.Logger Create(TextWriter output, bool asJson, LogEventLevel least = LogEventLevel.Information) => new LoggerConfiguration()
         .MinimumLevel.Is(least)
         .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+        // It would print the trace of what the command then tells in a sentence.
+        .MinimumLevel.Override("Microsoft.Extensions.Hosting.Internal.Host", LogEventLevel.Fatal)
         .MinimumLevel.Override("OpenTelemetry", LogEventLevel.Warning)
         .WriteTo.Sink(new WriterSink(output, asJson ? new CompactJsonFormatter() : new MessageTemplateTextFormatter(Line, System.Globalization.CultureInfo.InvariantCulture)))
         .CreateLogger();

@@ -65,7 +65,7 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         }
         catch (IOException taken)
         {
-            await error.WriteLineAsync($"Pages cannot be served on {listen}: {taken.Message}. Set another address at {PagesOption}, or stop what uses it.");
+            await error.WriteLineAsync($"Pages cannot be served on {listen}: {taken.Message.TrimEnd('.')}. Set another address at {PagesOption}, or stop what uses it.");
             return false;
         }
 

@@ -11,6 +11,9 @@ internal sealed class LeapingClock(DateTimeOffset start) : TimeProvider
 
     public override long GetTimestamp() => _passed.Ticks;
 
+    /// <summary>So much time passes.</summary>
+    public void Leap(TimeSpan time) => _passed += time;
+
     public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
     {
         if (dueTime > TimeSpan.Zero) _passed += dueTime;

@@ -20,6 +20,9 @@ internal sealed class RunningProgram : IAsyncDisposable
         _process.BeginErrorReadLine();
     }
 
+    /// <summary>The program of this build.</summary>
+    public static string Built { get; } = Path.Combine(AppContext.BaseDirectory, "axletelemetry");
+
     public bool HasEnded => _process.HasExited;
 
     /// <summary>Its process id.</summary>
@@ -32,8 +35,12 @@ internal sealed class RunningProgram : IAsyncDisposable
     public static RunningProgram Start(string file, params string[] arguments) =>
         new(new ProcessStartInfo(file, arguments) { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true });
 
+    /// <summary>A program that stands in a directory.</summary>
+    public static RunningProgram StartIn(string directory, string file, IEnumerable<string> arguments) =>
+        new(new ProcessStartInfo(file, arguments) { WorkingDirectory = directory, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true });
+
     /// <summary>The command line of this build.</summary>
-    public static RunningProgram Build(params string[] arguments) => Start(Path.Combine(AppContext.BaseDirectory, "axletelemetry"), arguments);
+    public static RunningProgram Build(params string[] arguments) => Start(Built, arguments);
 
     public static RunningProgram Watch(params string[] arguments) => Build(["watch", .. arguments]);
 

@@ -102,6 +102,25 @@ function row(name, load, without) {
   return line;
 }
 
+const isSilent = document => document.heard_at && (document.online === false || (state.now - Date.parse(document.heard_at)) / 1000 > silentAfter);
+
+// What somebody has to look at stands on top, then what moves; a trailer's figures are with what pulls it.
+function rank(document) {
+  if (document.behind) return 5;
+  if (!document.heard_at) return 6;
+  if (document.stopped_by || document.findings.some(f => f.level === 'surely')) return 0;
+  if (isSilent(document)) return 4;
+  if (document.findings.length > 0) return 1;
+  return document.movement === 'rolling' ? 2 : 3;
+}
+
+// A trailer without a device is never heard and yet pulled.
+function inOrder(list) {
+  const pulled = new Map(list.flatMap(v => v.members.slice(1).map(m => [`${v.fleet}/${m}`, v.vehicle])));
+  for (const v of list) if (!v.behind && !v.heard_at) v.behind = pulled.get(`${v.fleet}/${v.vehicle}`) || null;
+  return list.map(v => [rank(v), v]).sort((a, b) => a[0] - b[0]).map(pair => pair[1]);
+}
+
 function vehicle(document) {
   const element = make('article', 'vehicle');
   const line = make('div', 'line');
@@ -126,9 +145,8 @@ function vehicle(document) {
 
 function hints(document) {
   const all = [];
-  const silent = document.heard_at ? (state.now - Date.parse(document.heard_at)) / 1000 : null;
-  if (silent === null) all.push(make('p', 'quiet', '\u2013 Never heard.'));
-  else if (document.online === false || silent > silentAfter) all.push(make('p', 'near', `\u25B2 Silent for ${ago(silent)}: what is shown is from then.`));
+  if (!document.heard_at) { if (!document.behind) all.push(make('p', 'quiet', '\u2013 Never heard.')); }
+  else if (isSilent(document)) all.push(make('p', 'near', `\u25B2 Silent for ${ago((state.now - Date.parse(document.heard_at)) / 1000)}: what is shown is from then.`));
   if (document.corrected_from) all.push(make('p', 'near', '\u25B3 Its history is being corrected: figures may still change.'));
   if (document.not_coupled) all.push(make('p', 'near', `\u25B3 Followed without its trailer: ${document.not_coupled}`));
   if (document.stopped_by) all.push(make('p', 'over', `\u25A0 Its lane stopped by a fault of the service: ${document.stopped_by}`));
@@ -141,7 +159,7 @@ function showVehicles(list) {
   state.now = Date.parse(list.at);
   byId('vehicle-count').textContent = `(${list.total})`;
   byId('vehicles-state').textContent = list.total === 0 ? 'No vehicle is described: see the settings.' : '';
-  byId('vehicles').replaceChildren(...list.vehicles.map(vehicle));
+  byId('vehicles').replaceChildren(...inOrder(list.vehicles).map(vehicle));
   byId('more').hidden = !list.next;
   byId('unknown').replaceChildren(...(list.unknown.length === 0 ? [] : [make('h2', '', 'Not described'), ...list.unknown.map(u => make('p', '', `${u.fleet}/${u.vehicle}: ${u.messages} messages of a vehicle that no file describes.`))]));
   byId('cautions').replaceChildren(...list.cautions.map(c => make('p', '', c)));
@@ -153,6 +171,7 @@ const shapes = { high: '\u25A0', medium: '\u25B2', low: '\u25CB' };
 
 function alertItem(alert) {
   const item = make('li');
+  item.dataset.alert = alert.id;
   const line = make('div', 'line');
   line.append(make('span', alert.priority, `${shapes[alert.priority]} ${alert.priority}`), make('span', 'name', alert.vehicle), make('span', '', alert.state.words), time(alert.since));
   item.append(line, make('p', '', alert.told && alert.holds ? alert.told : alert.sentence));
@@ -213,6 +232,7 @@ async function act(alert, action, body) {
   try {
     const answer = await ask(`/api/v1/alerts/${alert.id}/${action}`, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ who, ...body }) });
     trouble(answer.ok ? '' : (await answer.json()).detail);
+    state.acted = alert.id;
     document.activeElement?.closest('#alerts form')?.remove();
     await loadAlerts(true);
   } catch (failed) { trouble(`Not entered: ${failed.message}`); }
@@ -223,10 +243,16 @@ async function loadAlerts(evenWhileTyping) {
   // What somebody is writing is not taken away by what happens meanwhile.
   if (!evenWhileTyping && document.querySelector('#alerts form')) return;
   const focused = document.activeElement?.getAttribute('aria-label');
+  const within = document.activeElement?.closest('#alerts > li')?.dataset.alert || state.acted;
+  state.acted = null;
   byId('alert-count').textContent = `(${list.total})`;
   byId('alerts-state').textContent = list.total === 0 ? 'No alert is open.' : list.next ? `The ${list.alerts.length} most urgent are shown.` : '';
   byId('alerts').replaceChildren(...list.alerts.map(alertItem));
-  if (focused) [...document.querySelectorAll('#alerts button')].find(b => b.getAttribute('aria-label') === focused)?.focus();
+  // Whoever works by keyboard stays where he was, also where the button he pressed is gone.
+  if (!within) return;
+  const item = [...byId('alerts').children].find(i => i.dataset.alert === within);
+  const buttons = item ? [...item.querySelectorAll('button')] : [...document.querySelectorAll('#alerts button')];
+  (buttons.find(b => b.getAttribute('aria-label') === focused) || buttons[0])?.focus();
 }
 
 /* Keeping up. */
