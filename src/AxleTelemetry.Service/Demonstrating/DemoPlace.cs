@@ -48,6 +48,9 @@ internal sealed class DemoPlace : IDisposable
     /// <summary>The usual port of a broker on this machine alone, or a free one where that is taken.</summary>
     public static int FreePort() => Bound(UsualPort) ?? Bound(0) ?? throw new IOException("No port of this machine is free.");
 
+    /// <summary>True where something listens on a port of this machine.</summary>
+    public static bool IsTaken(int port) => Bound(port) is null;
+
     public void Dispose()
     {
         if (!IsKept) Directory.Delete(recursive: true);

@@ -10,6 +10,7 @@ internal sealed class DemoRun(DemoOrder order, InvocationConfiguration console, 
 {
     // More than anybody watches.
     private const int Days = 3650;
+    private const int Tries = 3;
     private const int BufferBytes = 1 << 16;
 
     /// <summary>Runs. False where it could not start; why was told then.</summary>
@@ -34,20 +35,34 @@ internal sealed class DemoRun(DemoOrder order, InvocationConfiguration console, 
     {
         var pace = new DemoPace(clock);
         var fleet = DemoFleet.Draw(order.Seed, order.Units, pace);
-        place.Write(fleet, order.Pages, DemoPlace.FreePort());
-        if (Read(place) is not { } configuration) return false;
-        var telling = new DemoTelling(console.Output, pace);
-        return await new ServiceRun(place.Settings, configuration, null)
+        for (var tries = 1; ; tries++)
+        {
+            var port = DemoPlace.FreePort();
+            place.Write(fleet, order.Pages, port);
+            if (Read(place) is not { } configuration) return false;
+            using var said = new StringWriter();
+            if (await Run((place, configuration), (fleet, pace, truth)).UntilAsync(new InvocationConfiguration { Output = console.Output, Error = said }, cancel)) return true;
+            // Between looking and listening another may have taken the port: a second demonstration, started together with this one.
+            if (tries < Tries && DemoPlace.IsTaken(port)) continue;
+            await console.Error.WriteAsync(said.ToString());
+            return false;
+        }
+    }
+
+    private ServiceRun Run((DemoPlace Place, ServiceConfiguration Configuration) where, (SimulatedFleet Fleet, DemoPace Pace, FileStream? Truth) what)
+    {
+        var telling = new DemoTelling(console.Output, what.Pace);
+        return new ServiceRun(where.Place.Settings, where.Configuration, null)
         {
             IsQuiet = true,
             PagesOption = "--listen",
             Beside = async (broker, stop) =>
             {
-                telling.Begin(order, fleet, (place, broker.Port));
+                telling.Begin(order, what.Fleet, (where.Place, broker.Port));
                 using var devices = new DemoDevices(broker, clock, stop);
-                await new DemoSending(pace, devices.Connect, telling.Tell) { Truth = truth }.RunAsync(fleet.Play(0, Days), stop);
+                await new DemoSending(what.Pace, devices.Connect, telling.Tell) { Truth = what.Truth }.RunAsync(what.Fleet.Play(0, Days), stop);
             },
-        }.UntilAsync(console, cancel);
+        };
     }
 
     private ServiceConfiguration? Read(DemoPlace place)

@@ -104,13 +104,15 @@ function row(name, load, without) {
 
 const isSilent = document => document.heard_at && (document.online === false || (state.now - Date.parse(document.heard_at)) / 1000 > silentAfter);
 
+const isUntold = finding => finding.finding.startsWith('CannotTell:');
+
 // What somebody has to look at stands on top, then what moves; a trailer's figures are with what pulls it.
 function rank(document) {
   if (document.behind) return 5;
   if (!document.heard_at) return 6;
   if (document.stopped_by || document.findings.some(f => f.level === 'surely')) return 0;
   if (isSilent(document)) return 4;
-  if (document.findings.length > 0) return 1;
+  if (document.findings.some(f => !isUntold(f))) return 1;
   return document.movement === 'rolling' ? 2 : 3;
 }
 
@@ -151,7 +153,10 @@ function hints(document) {
   if (document.not_coupled) all.push(make('p', 'near', `\u25B3 Followed without its trailer: ${document.not_coupled}`));
   if (document.stopped_by) all.push(make('p', 'over', `\u25A0 Its lane stopped by a fault of the service: ${document.stopped_by}`));
   if (document.standing_words && document.gross) all.push(make('p', 'quiet', document.standing_words));
-  for (const finding of document.findings) all.push(make('p', finding.level === 'surely' ? 'over' : 'near', `${finding.level === 'surely' ? marks.over : marks.near} ${finding.sentence}`));
+  // Where a sensor is missing there is much that cannot be told: one line, and the rows below say it of each.
+  const untold = [...new Set(document.findings.filter(isUntold).map(f => f.about.replace(/: cannot tell$/, '')))];
+  if (untold.length > 0) all.push(make('p', 'near', `${marks.near} Cannot tell whether within limits: ${untold.join(', ')}. Weigh it or fit a sensor.`));
+  for (const finding of document.findings.filter(f => !isUntold(f))) all.push(make('p', finding.level === 'surely' ? 'over' : 'near', `${finding.level === 'surely' ? marks.over : marks.near} ${finding.sentence}`));
   return all;
 }
 
@@ -176,7 +181,7 @@ function alertItem(alert) {
   line.append(make('span', alert.priority, `${shapes[alert.priority]} ${alert.priority}`), make('span', 'name', alert.vehicle), make('span', '', alert.state.words), time(alert.since));
   item.append(line, make('p', '', alert.told && alert.holds ? alert.told : alert.sentence));
   if (alert.with.length > 0) item.append(make('p', 'quiet', `With it: ${alert.with.join(', ')}.`));
-  if (alert.state.until) { const until = make('p', 'quiet', `${alert.state.reason} Until `); until.append(time(alert.state.until)); item.append(until); }
+  if (alert.state.until) { const until = make('p', 'quiet', `${alert.state.reason.replace(/\.?$/, '.')} Until `); until.append(time(alert.state.until)); item.append(until); }
   for (const note of alert.notes) item.append(make('p', 'quiet', `${note.who}: ${note.text}`));
   item.append(...actions(alert, item));
   return item;
