@@ -12,7 +12,8 @@ internal sealed class CalibrateCommand
         Fit bellows pressure to axle load from the handbook and weighbridge tickets, and spot a bad ticket.
 
         The handbook is where the fit starts; every ticket narrows it. From four tickets a plain line is shown beside it.
-        Tickets are a CSV file, one line per circuit and weighing. Several axles on one circuit: the mean load of one axle.
+        Tickets are a CSV file, one line per circuit and weighing. Several axles on one circuit: the load of the first that the
+        vehicle file names for it; where they share alike, the mean of all is better. Never the mean of axles that share unequally.
         The method is platform (whole vehicle, certified; needs gross_kg), axle (axle by axle, level static bridge) or dynamic.
 
           weighing,time,vehicle,sensor,kpa,axle_kg,method,gross_kg,note
