@@ -168,8 +168,17 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         for (var liftable = setup.Liftable; liftable != 0; liftable &= liftable - 1)
         {
             var a = BitOperations.TrailingZeroCount(liftable);
-            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), (idle >> a & 1) != 0, IdleReadings, at, outputs, best);
+            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), (idle >> a & 1) != 0 && MayBeDown(a), IdleReadings, at, outputs, best);
         }
+    }
+
+    /// <summary>False for an axle that is said to be down, and whose own circuit shows no more than a raised one may: perhaps it is up, and the switch lies.</summary>
+    private bool MayBeDown(int axle)
+    {
+        foreach (var sensor in setup.Combination.Sensors)
+            if (sensor.Axles.Length == 1 && sensor.Axles[0] == axle)
+                return LiftWatch.HoldsPressure(sensor, state);
+        return true;
     }
 
     private JudgedConfiguration? CheapestRaised(JudgedConfiguration present)

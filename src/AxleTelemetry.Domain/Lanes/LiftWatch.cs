@@ -92,8 +92,11 @@ internal sealed class LiftWatch(LaneSetup setup, LaneState state, EpisodeTeller 
         Restart(ref axle);
     }
 
-    private bool HoldsPressure(SensorPart part) =>
+    /// <summary>True where a circuit shows more than a raised axle's may hold.</summary>
+    public static bool HoldsPressure(SensorPart part, LaneState state) =>
         state.Sensors[part.Index].Mean >= part.Sensor.RaisedResidual.Kilopascals + ResidualWithin;
+
+    private bool HoldsPressure(SensorPart part) => HoldsPressure(part, state);
 
     /// <summary>Mean road noise of the other circuits of the group that feel the road, kPa; 0 where none does.</summary>
     private double NeighboursNoise(SensorPart part, long at)

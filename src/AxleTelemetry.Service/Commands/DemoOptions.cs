@@ -11,7 +11,7 @@ internal sealed class DemoOptions
 {
     private const int MostVehicles = 500;
 
-    private readonly Option<string> _seed = new("--seed") { Description = "What everything is drawn from.", HelpName = "NUMBER", DefaultValueFactory = _ => "5" };
+    private readonly Option<string> _seed = new("--seed") { Description = "What everything is drawn from.", HelpName = "NUMBER", DefaultValueFactory = _ => "6" };
     private readonly Option<string> _vehicles = new("--vehicles") { Description = "Powered vehicles, seven kinds in turn; trailers come with them.", HelpName = "NUMBER", DefaultValueFactory = _ => "24" };
     private readonly Option<string> _listen = new("--listen") { Description = "Where the page is served.", HelpName = "ADDRESS:PORT", DefaultValueFactory = _ => "127.0.0.1:8080" };
     private readonly Option<string?> _data = new("--data") { Description = "Empty directory for files and journal, which stays. Default: one of the system's for temporary files, deleted in the end.", HelpName = "DIRECTORY" };
