@@ -178,13 +178,20 @@ function alertItem(alert) {
   const item = make('li');
   item.dataset.alert = alert.id;
   const line = make('div', 'line');
-  line.append(make('span', alert.priority, `${shapes[alert.priority]} ${alert.priority}`), make('span', 'name', alert.vehicle), make('span', '', alert.state.words), time(alert.since));
+  line.append(make('span', alert.priority, `${shapes[alert.priority]} ${alert.priority}`), make('span', 'name', alert.vehicle), make('span', '', stateWords(alert.state)), time(alert.since));
   item.append(line, make('p', '', alert.told && alert.holds ? alert.told : alert.sentence));
   if (alert.with.length > 0) item.append(make('p', 'quiet', `With it: ${alert.with.join(', ')}.`));
   if (alert.state.until) { const until = make('p', 'quiet', `${alert.state.reason.replace(/\.?$/, '.')} Until `); until.append(time(alert.state.until)); item.append(until); }
   for (const note of alert.notes) item.append(make('p', 'quiet', `${note.who}: ${note.text}`));
   item.append(...actions(alert, item));
   return item;
+}
+
+// Nobody is called for what came with a backlog: the next lines of it may end it.
+const suppressions = { may_be_over: 'news of a while ago', over_before_known: 'over before it was known' };
+
+function stateWords(state) {
+  return suppressions[state.reason] ? `${state.words} (${suppressions[state.reason]})` : state.words;
 }
 
 function actions(alert, item) {
