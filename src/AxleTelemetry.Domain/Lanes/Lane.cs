@@ -54,6 +54,7 @@ public sealed class Lane
     {
         var at = reading.At.UnixMilliseconds;
         _loads.NoticeGap(at, outputs);
+        State.Conditions[body].HeardAt = at;
         switch (reading.Kind)
         {
             case ReadingKind.Pressure:

@@ -161,6 +161,9 @@ public struct ConditionState
     /// <summary>Outside temperature, degrees Celsius.</summary>
     public double Ambient;
 
+    /// <summary>When the vehicle last said anything, Unix milliseconds; 0 before the first.</summary>
+    public long HeardAt;
+
     /// <summary>When mode or ride height last changed.</summary>
     public long ChangedAt;
 

@@ -20,6 +20,10 @@ internal sealed class SilenceWatch(LaneSetup setup, LaneState state, EpisodeTell
         if (silent >= Told) teller.Tell(setup.Catalog.OfSensor(FindingKind.SensorSilent, index), false, 1, at, outputs);
     }
 
+    /// <summary>True for a trailer whose own unit has gone silent altogether: that is no sensor's trouble. One that never spoke may have none.</summary>
+    private bool HasNoVoice(int body, long at) =>
+        body != 0 && state.Conditions[body].HeardAt is not 0 and var heard && MotionTracker.Seconds(heard, at) > MotionTracker.LongestGap;
+
     /// <summary>A speed came in: the vehicle is heard.</summary>
     public void TakeSpeed(long at, List<LaneOutput> outputs)
     {
@@ -29,6 +33,7 @@ internal sealed class SilenceWatch(LaneSetup setup, LaneState state, EpisodeTell
         if (gap is <= 0 or > MotionTracker.LongestGap || MotionTracker.Now(motion, at) != Movement.Rolling) return;
         for (var s = 0; s < state.Sensors.Length; s++)
         {
+            if (HasNoVoice(setup.Combination.Sensors[s].Body, at)) continue;
             ref var sensor = ref state.Sensors[s];
             sensor.SilentSeconds += gap;
             if (sensor.SilentSeconds < (sensor.PressureAt == 0 ? NeverHeardTold : Told)) continue;
