@@ -128,17 +128,8 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
 
     private static Level Lesser(Level a, Level b) => a < b ? a : b;
 
-    private FindingDetail.Excess Detail(in Verdict verdict, JudgedConfiguration judged, int margin, PayloadEstimate estimate)
-    {
-        var remedies = verdict.Excess.Mean > 0
-            ? setup.Remedies.Solve(estimate, state.Known, judged.Map.Configuration)
-            : ImmutableArray<Remedy>.Empty;
-        // A share is missed from below: what is told is the load that is too small.
-        var load = verdict.Margin.Constant > 0
-            ? verdict.Excess with { Mean = verdict.Excess.Mean + verdict.Margin.Constant }
-            : verdict.Excess with { Mean = verdict.Scale - verdict.Excess.Mean };
-        return new FindingDetail.Excess(judged.Judge(margin, setup.Estimator, estimate, state.Known), load, remedies);
-    }
+    private FindingDetail.Excess Detail(in Verdict verdict, JudgedConfiguration judged, int margin, PayloadEstimate estimate) =>
+        LaneSaying.Excess(setup, state, (verdict, judged, margin), estimate);
 
     /// <summary>While moving off with the maker's aid the driving axle may carry more for a moment: recorded as such.</summary>
     private bool MovesOff(JudgedConfiguration judged, in Verdict verdict, long at, List<LaneOutput> outputs)

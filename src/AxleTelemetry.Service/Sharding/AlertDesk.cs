@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
+using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Vehicles;
@@ -11,9 +12,9 @@ namespace AxleTelemetry.Service.Sharding;
 
 /// <summary>Gives what became known to the alerts, and writes what they tell.</summary>
 /// <param name="settings">How alerts are told.</param>
-/// <param name="combination">The vehicles that a unit's lane has now; <c>null</c> where it has none.</param>
+/// <param name="lane">A unit's lane as it is now; <c>null</c> where it has none.</param>
 /// <param name="together">Vehicles in versions that were a lane.</param>
-internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combination?> combination, Func<ImmutableArray<LaneMember>, Combination> together)
+internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Lane?> lane, Func<ImmutableArray<LaneMember>, Combination> together)
 {
     // A habit is kept in seconds and judged by the quarter of an hour.
     private const double HeardEvery = 10;
@@ -38,7 +39,7 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
         {
             Findings = correction.Found.ToImmutableDictionary(f => f.Key, f => f.Value.Episode),
         };
-        Take(input, draft, change => change.Episode is { } said && correction.Found.TryGetValue((said.Key, said.Since), out var found) ? together(found.Members) : combination(correction.Unit));
+        Take(input, draft, change => change.Episode is { } said && correction.Found.TryGetValue((said.Key, said.Since), out var found) ? together(found.Members) : Combination(correction.Unit));
     }
 
     /// <summary>A vehicle was heard; told now and then only.</summary>
@@ -78,7 +79,7 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
             draft.Add(new TellingRow(Codes.Of(change.Id.Vehicle), Codes.AlertTold, change.Id.ToString())
             {
                 At = change.At,
-                Bytes = Written(change, saidOf is null ? combination(change.Id.Vehicle) : saidOf(change)),
+                Bytes = Written(change, saidOf is null ? Combination(change.Id.Vehicle) : saidOf(change)),
             });
             draft.Touched.Add((change.Id.Vehicle, Codes.Alerts));
         }
@@ -86,13 +87,21 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Combin
         return step;
     }
 
+    private Combination? Combination(VehicleName unit) => lane(unit)?.Setup.Combination;
+
+    // Who is called once the backlog is taken was told nothing before: what to do must be in it.
+    private AlertChange InFull(AlertChange change) =>
+        change is { Cause: AlertCause.HoldsStill, Episode: null } && change.Id.Subject.Finding is { } key && lane(change.Id.Vehicle)?.SayAgain(key) is { } said
+            ? change with { Episode = said }
+            : change;
+
     // A fault in the wording must not keep the alert, and everybody else's, from being told.
     private ImmutableArray<byte> Written(AlertChange change, Combination? of)
     {
         var usual = Book.Vehicles.GetValueOrDefault(change.Id.Vehicle)?.Hearing.Usual;
         try
         {
-            return [.. AlertChangeJson.Write(change, of, usual)];
+            return [.. AlertChangeJson.Write(InFull(change), of, usual)];
         }
         catch (Exception unworded) when (unworded is ArgumentException or IndexOutOfRangeException or InvalidOperationException or NullReferenceException)
         {

@@ -22,7 +22,7 @@ internal sealed class ShardState
         Readings = new StoredReadings(Log);
         Archive = new RawArchive(store, Readings);
         History = new FleetHistory(Archive, new HistorySettings { Setup = Setups.Of, CanRun = members => Setups.WhyNot(members) is null, IsPowered = IsPowered, Horizon = options.Horizon.TotalSeconds });
-        AlertDesk = new AlertDesk(options.Alerts, unit => History.LaneOf(unit)?.Setup.Combination, members => Setups.Of(members).Combination);
+        AlertDesk = new AlertDesk(options.Alerts, unit => History.LaneOf(unit), members => Setups.Of(members).Combination);
         Releases = new ReleaseClock(options.StreamWait);
         Corrections = new CorrectionClock(options.CorrectionQuiet, options.CorrectionLongest);
     }

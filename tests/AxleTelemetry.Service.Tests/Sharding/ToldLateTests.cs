@@ -30,6 +30,22 @@ public sealed class ToldLateTests
         }
     }
 
+    [Fact]
+    public void Who_is_called_once_a_backlog_is_taken_is_told_what_to_do()
+    {
+        var store = new TellingStore();
+        var run = new ShardRun(Shard.Begin(store, new ShardOptions()));
+        // Up to where it drives with the load, received five hours later.
+        var driven = _messages.Where(m => m.Received < _messages[0].Received!.Value.Plus(12 * 60)).Select(m => m with { Received = m.Received!.Value.Plus(5 * 3600) }).ToList();
+        run.Configure(driven[0].Received!.Value);
+        foreach (var some in driven.Chunk(20)) run.Append(some);
+        Assert.DoesNotContain(store.Told, c => c.Rings);
+        var silent = run.Now;
+        for (var second = 1; second <= 300; second += 10) run.Pass(silent.Plus(second));
+        var called = store.Told.First(c => c.Rings && c.Cause == "holds_still");
+        Assert.Matches("(Lower axle|Take off|move the load|Raise)", called.Sentence);
+    }
+
     private static List<AlertChangeDocument> Told(ImmutableArray<RecordedMessage> messages, ImmutableArray<RecordedMessage> late, out long corrected)
     {
         var store = new TellingStore();
