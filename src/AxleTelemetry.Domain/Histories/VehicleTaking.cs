@@ -25,9 +25,17 @@ public readonly ref struct VehicleTaking
     public void Repeat(int readings) => _recent.Counts = _recent.Counts with { Repeated = _recent.Counts.Repeated + readings };
 
     /// <summary>Takes a reading, in whatever order. The archive holds those taken before, not yet this one.</summary>
-    public ReadingOutcome Take(in Reading reading)
+    public ReadingOutcome Take(in Reading reading) =>
+        Placed(reading, reading.At.UnixMilliseconds > _recent.HeldAfter ? _recent.Add(reading) : _history.PlaceInArchive(_vehicle, reading));
+
+    /// <summary>
+    /// Takes a reading that cannot be held against the archive now: as one that was not there. If it was, history comes out the same by a second run, as an
+    /// archive may hold a reading twice; only the counts then say one too many.
+    /// </summary>
+    public ReadingOutcome TakeUnseen(in Reading reading) => Placed(reading, reading.At.UnixMilliseconds > _recent.HeldAfter ? _recent.Add(reading) : Placing.New);
+
+    private ReadingOutcome Placed(in Reading reading, Placing placing)
     {
-        var placing = reading.At.UnixMilliseconds > _recent.HeldAfter ? _recent.Add(reading) : _history.PlaceInArchive(_vehicle, reading);
         if (placing is Placing.Greater or Placing.Lesser) _recent.Counts = _recent.Counts with { Conflicting = _recent.Counts.Conflicting + 1 };
         if (placing == Placing.Lesser) return ReadingOutcome.Lesser;
         if (placing == Placing.Repeated)

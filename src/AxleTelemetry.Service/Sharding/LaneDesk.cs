@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Data.Common;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Storage.Rows;
@@ -108,7 +107,7 @@ internal sealed class LaneDesk(ShardState state)
         _running = null;
         if (_failed is not { } failed) return;
         _failed = null;
-        if (IsReading(failed.Why)) Postpone(failed.Unit, failed.Why, draft);
+        if (UnreadLog.Is(failed.Why)) Postpone(failed.Unit, failed.Why, draft);
         else Stop(failed.Unit, Reason(failed.Why), draft);
     }
 
@@ -161,7 +160,7 @@ internal sealed class LaneDesk(ShardState state)
             state.Options.BeforeStep?.Invoke(unit);
             state.History.Release(unit, new Moment(to), _change);
         }
-        catch (Exception unread) when (IsReading(unread))
+        catch (Exception unread) when (UnreadLog.Is(unread))
         {
             Postpone(unit, unread, draft);
             return;
@@ -208,8 +207,6 @@ internal sealed class LaneDesk(ShardState state)
         draft.Touched.Add((unit, Codes.Pulse));
         NoteMarks(draft);
     }
-
-    private static bool IsReading(Exception failed) => failed is IOException or UnauthorizedAccessException or DbException;
 
     private static string Reason(Exception broken) => $"{broken.GetType().Name}: {broken.Message}";
 

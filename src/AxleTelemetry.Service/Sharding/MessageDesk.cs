@@ -83,9 +83,9 @@ internal sealed class MessageDesk(ShardState state)
         var repeated = Count(vehicle, known.Topic.Stream, received, draft);
         var taken = new TakenMessage(received);
         foreach (ref readonly var reading in _message.Readings) taken.Note(reading.At);
-        TakeGuarded(known, message, ref taken, draft);
+        TakeReadings(known, message, ref taken, draft);
         foreach (var coupling in _message.Couplings) Take(vehicle, coupling, message, ref taken, draft);
-        if (_message.Presence is { } presence) (vehicle.Presence, taken.IsNews) = (presence, vehicle.Presence != presence);
+        if (_message.Presence is { } presence) (vehicle.Presence, taken.IsNews) = (presence, taken.IsNews || vehicle.Presence != presence);
         if (_message.Refusals.Total > 0) Refuse(vehicle, message, received, draft);
         if (_message.RefusedWhole is not null) return;
         Samples += _message.Samples;
@@ -106,27 +106,14 @@ internal sealed class MessageDesk(ShardState state)
         return repeated;
     }
 
-    /// <summary>What cannot be read of the log is that vehicle's trouble alone: its message is kept, its lane stops and says so.</summary>
-    private void TakeGuarded(Addressed.Known known, in Received message, ref TakenMessage taken, BatchDraft draft)
-    {
-        try
-        {
-            TakeReadings(known, message, ref taken, draft);
-        }
-        catch (Exception broken) when (broken is not OutOfMemoryException)
-        {
-            taken.IsNews = true;
-            if (state.History.UnitOf(known.Vehicle.Name, taken.Greatest) is { } unit) Broken.Add((unit, $"{broken.GetType().Name}: {broken.Message}"));
-        }
-    }
-
     private void TakeReadings(Addressed.Known known, in Received message, ref TakenMessage taken, BatchDraft draft)
     {
         if (_message.Readings.IsEmpty) return;
         var (vehicle, entry) = (known.Vehicle, state.Log.Latest);
         var history = state.History.Taking(vehicle.Name);
+        Exception? unread = null;
         // Looked for as a whole before its readings are, one by one.
-        if (history.IsInArchive(taken.Least) && _message.Refusals.Total == 0 && state.Archive.Holds(taken.Row(known, message)))
+        if (history.IsInArchive(taken.Least) && _message.Refusals.Total == 0 && Holds(taken.Row(known, message), ref unread))
         {
             history.Repeat(_message.Readings.Length);
             return;
@@ -136,12 +123,48 @@ internal sealed class MessageDesk(ShardState state)
         foreach (ref readonly var reading in _message.Readings)
         {
             if (!state.Readings.Place(vehicle.Name, entry, vehicle.Described, reading, out var placed)) continue;
-            var outcome = history.Take(placed);
+            var outcome = Take(history, placed, ref unread);
             if (outcome == ReadingOutcome.Repeated) continue;
             taken.IsNews = true;
             if (archive.Add(placed)) draft.Touched.Add((vehicle.Name, Codes.Words));
             AnyLate |= outcome == ReadingOutcome.Late;
         }
+
+        if (unread is { } broken && !UnreadLog.Is(broken)) Break(vehicle.Name, taken.Greatest, broken);
+    }
+
+    private bool Holds(InputRow row, ref Exception? unread)
+    {
+        try
+        {
+            return state.Archive.Holds(row);
+        }
+        catch (Exception why) when (why is not OutOfMemoryException)
+        {
+            unread = why;
+            return false;
+        }
+    }
+
+    /// <summary>What cannot be read of the log keeps nothing from being taken: the second run, which is tried until it can be read, sees what was there before.</summary>
+    private static ReadingOutcome Take(in VehicleTaking history, in Reading reading, ref Exception? unread)
+    {
+        // A disk that did not answer once is not asked for each further reading of a message.
+        if (unread is not null) return history.TakeUnseen(reading);
+        try
+        {
+            return history.Take(reading);
+        }
+        catch (Exception why) when (why is not OutOfMemoryException)
+        {
+            unread = why;
+            return history.TakeUnseen(reading);
+        }
+    }
+
+    private void Break(VehicleName vehicle, Moment at, Exception broken)
+    {
+        if (state.History.UnitOf(vehicle, at) is { } unit) Broken.Add((unit, $"{broken.GetType().Name}: {broken.Message}"));
     }
 
     private void Take(FollowedVehicle vehicle, Messages.Payloads.CouplingStatement stated, in Received message, ref TakenMessage taken, BatchDraft draft)

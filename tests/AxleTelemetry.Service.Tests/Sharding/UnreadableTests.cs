@@ -49,6 +49,39 @@ public sealed class UnreadableTests
         Assert.Equal(whole.Digest(), memory.Digest());
     }
 
+    [Theory]
+    [InlineData(0, false)]
+    [InlineData(1, false)]
+    [InlineData(2, false)]
+    [InlineData(0, true)]
+    [InlineData(3, true)]
+    public void A_message_that_could_not_be_held_against_the_log_loses_nothing(int answered, bool hourIsHeld)
+    {
+        var messages = RandomFleet.Recording(3, 1200);
+        var name = messages[0].Topic.Split('/')[3];
+        ImmutableArray<RecordedMessage> late = [.. messages.Skip(messages.Length / 4).Take(messages.Length / 4).Where(m => m.Topic.Contains($"/{name}/", StringComparison.Ordinal))];
+        var end = messages[^1].Received!.Value;
+        var memory = new MemoryStore();
+        var store = new UnreadableStore(memory);
+        var run = Fed(store, messages.Except(late), end);
+        if (!hourIsHeld) (store.Answers, store.Fails) = (answered, 3);
+        foreach (var message in late)
+        {
+            run.Shard.Append([ShardRun.Of(message with { Received = end.Plus(61) })], end.Plus(61));
+            run.Write();
+            // From now on what is kept of that hour must get to know of each message that could not be looked for.
+            if (hourIsHeld && message == late[0]) (store.Answers, store.Fails) = (answered, 3);
+        }
+
+        Assert.Equal(3, store.Failed);
+        Assert.Empty(run.Shard.State.Stopped);
+        run.Pass(end.Plus(120));
+        run.End();
+        var whole = new MemoryStore();
+        Fed(whole, messages, end).End();
+        Assert.Equal(whole.Digest(), memory.Digest());
+    }
+
     private static ShardRun Fed(IShardStore store, IEnumerable<RecordedMessage> messages, Domain.Quantities.Moment end)
     {
         var run = new ShardRun(Shard.Begin(store, new ShardOptions()));
