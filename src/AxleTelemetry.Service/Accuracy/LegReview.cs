@@ -22,11 +22,18 @@ internal sealed class LegReview(ConfiguredFleet fleet, UnitTruth truth)
 
     private readonly List<(TruthRecord.Leg Leg, Combination Combination, LaneMoment Lane)> _legs = [];
     private readonly Dictionary<Combination, TrueLimits> _limits = [];
+    private int _notFollowed;
 
     /// <summary>A leg has ended; its lane as it stands then.</summary>
     public void Ended(TruthRecord.Leg leg, Lane? lane)
     {
-        if (lane is null || !lane.Setup.Combination.Vehicles.Select(v => v.Id).SequenceEqual(leg.Vehicles)) return;
+        if (lane is null || !lane.Setup.Combination.Vehicles.Select(v => v.Id).SequenceEqual(leg.Vehicles))
+        {
+            // The lane has other vehicles than the leg had: it is counted, not judged.
+            if (leg.Metres >= LeastMetres) _notFollowed++;
+            return;
+        }
+
         _legs.Add((leg, lane.Setup.Combination, new LaneMoment(lane)));
     }
 
@@ -62,7 +69,7 @@ internal sealed class LegReview(ConfiguredFleet fleet, UnitTruth truth)
 
         return new UnitResult
         {
-            Kind = vehicle.Kind, Id = vehicle.Lead.Id, Days = days, Legs = judged, Unsettled = unsettled,
+            Kind = vehicle.Kind, Id = vehicle.Lead.Id, Days = days, Legs = judged, Unsettled = unsettled + _notFollowed,
             Figures = figures.ToImmutable(), Limits = limits.ToImmutable(), Advice = advice.ToImmutable(), Told = [.. Told(episodes, replay)],
         };
     }

@@ -17,7 +17,7 @@ internal sealed record UnitResult
     /// <summary>Legs long enough to be judged.</summary>
     public required int Legs { get; init; }
 
-    /// <summary>Legs on which nothing settled, or too little.</summary>
+    /// <summary>Legs on which nothing settled, or too little, or that were not followed with the right vehicles.</summary>
     public required int Unsettled { get; init; }
 
     public required ImmutableArray<LegFigure> Figures { get; init; }
