@@ -291,7 +291,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         if (!StandingWord.Is(reading)) return lateness;
         // A lane that the trailer joined later began with what it had last said.
         foreach (var claimer in _ledger.Claimers(trailer))
-            if (_ledger.FirstClaim(claimer, trailer, at) is { } joined && _lanes.TryGetValue(claimer, out var other) && other.Note(joined) == Lateness.Late)
+            if (_ledger.JoinsFrom(claimer, trailer, at) is { } joined && _lanes.TryGetValue(claimer, out var other) && other.Note(joined) == Lateness.Late)
                 lateness = Lateness.Late;
         return lateness;
     }

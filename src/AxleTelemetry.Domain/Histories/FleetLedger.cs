@@ -114,6 +114,13 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
     }
 
     /// <summary>
+    /// The first moment from another on from which a trailer may join the lane of one who claims it; <c>null</c> for never. Where it hangs there and does not fit,
+    /// it joins by a version, at once for all that is known here.
+    /// </summary>
+    public long? JoinsFrom(VehicleName by, VehicleName trailer, long at) =>
+        HolderAt(trailer, at) == by && UnitOf(trailer, at) is null ? at : FirstClaim(by, trailer, at);
+
+    /// <summary>
     /// The last moment at which what was said may have changed the vehicles of a unit: its own last statement, or another's last claim of a
     /// trailer that it ever had; <c>null</c> for never. Its lane must be stepped this far, though it says nothing more itself.
     /// </summary>

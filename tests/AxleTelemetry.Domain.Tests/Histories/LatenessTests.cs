@@ -139,6 +139,31 @@ public sealed class LatenessTests
     }
 
     [Fact]
+    public void A_late_word_of_a_trailer_while_it_did_not_fit_reaches_the_lane_that_it_fits_again()
+    {
+        var (tractor, trailer, start) = (Traffic.Name("tractor-4x2"), Traffic.Name("semi-tridem-lift-first"), Journey[0].Reading.At);
+        var settings = Traffic.Settings with { CanRun = members => members.All(m => m.Vehicle != trailer || m.Version != 2) };
+        var raised = new Reading(start.Plus(20), ReadingKind.Lift, 0, (double)LiftReport.Raised);
+        List<Delivery> deliveries = [Delivery.Begin(settings), Delivery.Begin(settings)];
+        deliveries[0].Take(trailer, raised);
+        foreach (var delivery in deliveries)
+        {
+            delivery.Take(new CouplingStatement(tractor, start.Plus(-60), [trailer]));
+            delivery.Take(new SettingsVersion(trailer, start.Plus(10), 2));
+            delivery.Take(new SettingsVersion(trailer, start.Plus(30), 4));
+            for (var second = 0; second < 60; second++)
+                delivery.Take(tractor, new Reading(start.Plus(second), ReadingKind.Position, (ushort)PositionKey.Speed, 20));
+            delivery.Release(tractor, start.Plus(59).UnixMilliseconds);
+            Assert.Equal(2, delivery.History.LaneOf(tractor)!.Setup.Combination.Vehicles.Length);
+        }
+
+        Assert.NotEqual(deliveries[0].Rows(), deliveries[1].Rows());
+        Assert.Equal(ReadingOutcome.Late, deliveries[1].Take(trailer, raised));
+        deliveries.ForEach(d => d.End());
+        Assert.Equal(deliveries[0].Rows(), deliveries[1].Rows());
+    }
+
+    [Fact]
     public void The_rows_are_what_a_lane_by_itself_says()
     {
         var delivery = Delivered(Traffic.Settings);
