@@ -65,7 +65,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     public VehicleName? UnitOf(VehicleName vehicle, Moment at) =>
         settings.IsPowered(vehicle) ? vehicle : TrailerUnit(vehicle, at.UnixMilliseconds);
 
-    /// <summary>Changes with every statement that may put other vehicles into a unit: as long as it stays, so does <see cref="MembersOf"/>.</summary>
+    /// <summary>Changes with every statement, and every version, that may put other vehicles into a unit: as long as it stays, so does <see cref="MembersOf"/>.</summary>
     public int CouplingsTaken { get; private set; }
 
     /// <summary>Takes a reading, in whatever order. The archive holds those taken before, not yet this one.</summary>
@@ -93,6 +93,8 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     /// <summary>Takes a version of what is set for a vehicle.</summary>
     public FactOutcome Take(SettingsVersion version)
     {
+        // Under another version a trailer may fit, or no longer.
+        CouplingsTaken++;
         var outcome = _ledger.Enter(version);
         if (outcome is FactOutcome.Entered or FactOutcome.ConflictWon)
             foreach (var unit in _ledger.Claimers(version.Of).Append(version.Of)) NoteFact(unit, version.From.UnixMilliseconds);

@@ -69,8 +69,12 @@ public sealed class BrokenLaneTests(ITestOutputHelper output)
             Assert.Equal("'ST-06' has a drawbar: it does not couple to the fifth wheel of 'TR-04'.", run.Shard.State.Find(Tractor)!.NotCoupled);
             Assert.Equal([Tractor], run.Shard.State.Find(Tractor)!.Members);
 
+            var known = run.Shard.State.History.CouplingsTaken;
             run.Shard.Configure(RandomFleet.Configuration, run.Now);
             run.Write();
+            // Who is in the unit is looked up anew: what was remembered lacks the trailer.
+            Assert.Contains(Trailer, run.Shard.State.History.MembersOf(Tractor));
+            Assert.NotEqual(known, run.Shard.State.History.CouplingsTaken);
             Feed(run, _messages.Skip(2 * third), batch);
             run.End();
             Assert.Empty(run.Shard.State.Stopped);
