@@ -8,7 +8,10 @@ namespace AxleTelemetry.Domain.Running;
 /// <param name="TyreJoules">Rolling resistance of the tyres on the road times distance, by the tyres' stated coefficients.</param>
 /// <param name="TurningMetres">Axles on the road times distance: what the drag of hubs and brakes is multiplied with.</param>
 /// <param name="ScrubJoules">Work of tyres that slip sideways in bends, with the slip stiffness assumed per kilogram.</param>
-/// <param name="Tread">Tread energy of all tyres, MN m (HDM-4's TE is per 1 000 km and tyre).</param>
+/// <param name="Tread">
+/// Tread energy of all tyres, MN m: HDM-4's TE, which is MN m per 1 000 km and tyre, times distance, and with it the wear of rolling free as the
+/// energy that wears as much (<see cref="StretchWork.FreeRollingTread"/>). So the rubber worn off is one coefficient times this.
+/// </param>
 public readonly record struct RoadWork(double Metres, double TyreJoules, double TurningMetres, double ScrubJoules, double Tread)
 {
     /// <summary>Both one after the other.</summary>

@@ -31,6 +31,10 @@ public static class RollingResistance
     /// <summary>Rolling resistance of an axle's tyres, N, without hubs and brakes.</summary>
     public static double Newtons(Tyres tyres, double kilograms) => Coefficient(tyres, kilograms) * Math.Max(kilograms, 0) * Motion.Gravity;
 
+    /// <summary>Rolling resistance of an axle's tyres, N, without hubs and brakes, by other numbers than the defaults.</summary>
+    public static double Newtons(Tyres tyres, double kilograms, RunningRules rules) => kilograms <= 0 ? 0
+        : tyres.RollingResistance / 1000 * Math.Pow(kilograms / (rules.ReferenceFraction * tyres.Capacity.Kilograms), rules.Beta - 1) * kilograms * Motion.Gravity;
+
     /// <summary>Litres of diesel that a steady force costs on 100 km.</summary>
     public static double LitresPer100Km(double newtons) => newtons * 100_000 / (Efficiency * MegajoulesPerLitre * 1e6);
 }
