@@ -43,6 +43,7 @@ public sealed record Assumptions
         HubDragNewtons = this[Assumption.HubDrag].Value,
         SlipStiffnessPerKilogram = this[Assumption.SlipStiffness].Value,
         AirAreaSquareMetres = this[Assumption.AirArea].Value,
+        RoadSpeed = this[Assumption.RoadSpeed].Value / 3.6,
         SelfSteeringLocksAbove = this[Assumption.SelfSteeringLock].Value / 3.6,
     };
 

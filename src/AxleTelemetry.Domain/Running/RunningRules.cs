@@ -1,6 +1,6 @@
 namespace AxleTelemetry.Domain.Running;
 
-/// <summary>The numbers by which loads on a road become work. All are assumptions of the trade unless said.</summary>
+/// <summary>The numbers by which loads on a road become work. <see cref="Assumptions.Rules"/> gives them from the file, with their status.</summary>
 public sealed record RunningRules
 {
     /// <summary>The shipped values.</summary>
@@ -20,6 +20,9 @@ public sealed record RunningRules
 
     /// <summary>Drag coefficient times frontal area of a combination that states none, m2.</summary>
     public double AirAreaSquareMetres { get; init; } = 5.5;
+
+    /// <summary>Speed to reckon with where none is known, m/s. 80 km/h.</summary>
+    public double RoadSpeed { get; init; } = 80 / 3.6;
 
     /// <summary>Speed above which self-steering axles are locked, m/s. 25 km/h.</summary>
     public double SelfSteeringLocksAbove { get; init; } = 25 / 3.6;

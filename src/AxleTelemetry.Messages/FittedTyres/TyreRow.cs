@@ -15,7 +15,7 @@ internal sealed class TyreRow(int line, ImmutableArray<string> header, Immutable
     public int Line => line;
 
     /// <summary>The event, or <c>null</c> when anything was wrong.</summary>
-    public TyreEvent? Read(IReadOnlyDictionary<string, VehicleDescription>? vehicles)
+    public TyreEvent? Read(Func<string, VehicleDescription?>? describe)
     {
         var before = problems.Count;
         if (fields.Length != header.Length)
@@ -25,7 +25,7 @@ internal sealed class TyreRow(int line, ImmutableArray<string> header, Immutable
         }
 
         var (on, tyre, word) = (Date(), Key("tyre"), Event());
-        var place = word is "fitted" or "rotated" ? Place(vehicles) : word is null ? default : NoPlace();
+        var place = word is "fitted" or "rotated" ? Place(describe) : word is null ? default : NoPlace();
         if (Field("note").Length > 500) Refuse("note", Field("note"), "At most 500 characters are right.");
         return problems.Count > before ? null : word switch
         {
@@ -37,7 +37,7 @@ internal sealed class TyreRow(int line, ImmutableArray<string> header, Immutable
         };
     }
 
-    private TyrePlace Place(IReadOnlyDictionary<string, VehicleDescription>? vehicles)
+    private TyrePlace Place(Func<string, VehicleDescription?>? describe)
     {
         var before = problems.Count;
         var (vehicle, axle) = (Key("vehicle"), Key("axle"));
@@ -48,9 +48,9 @@ internal sealed class TyreRow(int line, ImmutableArray<string> header, Immutable
         }
 
         var place = new TyrePlace(vehicle, axle, position);
-        if (problems.Count > before || vehicles is null) return place;
-        if (!vehicles.TryGetValue(vehicle, out var described)) Refuse("vehicle", vehicle, "No vehicle of the fleet has that id.");
-        else if (place.WrongOn(described) is { } wrong) Refuse(described.IndexOfAxle(axle) < 0 ? "axle" : "position", described.IndexOfAxle(axle) < 0 ? axle : Field("position"), wrong);
+        if (problems.Count > before || describe?.Invoke(vehicle) is not { } described || place.WrongOn(described) is not { } wrong) return place;
+        var field = described.IndexOfAxle(axle) < 0 ? "axle" : "position";
+        Refuse(field, Field(field), wrong);
         return place;
     }
 

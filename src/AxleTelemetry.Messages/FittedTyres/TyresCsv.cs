@@ -31,15 +31,15 @@ public static class TyresCsv
 
     /// <summary>Reads all rows, or lists everything that is wrong.</summary>
     /// <param name="text">The file.</param>
-    /// <param name="vehicles">Descriptions by id, to hold places against; <c>null</c> to take places as they are written.</param>
-    public static TyresOutcome Parse(string text, IReadOnlyDictionary<string, VehicleDescription>? vehicles = null)
+    /// <param name="describe">The vehicle of an id, to hold places against; places on one it does not know are taken as they are written.</param>
+    public static TyresOutcome Parse(string text, Func<string, VehicleDescription?>? describe = null)
     {
         var problems = new List<TyreRowProblem>();
         if (text.Length > MostCharacters)
             return Refused(new TyreRowProblem(1, "file", "", $"{text.Length} characters; a file has at most {MostCharacters}."));
         var rows = Rows(text, problems);
         if (problems.Count > 0) return Refused([.. problems]);
-        var events = rows.Select(r => (r.Line, Event: r.Read(vehicles))).ToList();
+        var events = rows.Select(r => (r.Line, Event: r.Read(describe))).ToList();
         if (problems.Count > 0) return Refused([.. problems]);
         return TyreLedger.Of([.. events.Select(e => e.Event!)]) switch
         {

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using System.Text;
 using AxleTelemetry.Messages.Calibration;
+using AxleTelemetry.Messages.FittedTyres;
 using AxleTelemetry.Messages.Limits;
+using AxleTelemetry.Messages.Running;
 using AxleTelemetry.Messages.VehicleFiles;
 using AxleTelemetry.Service.Inputs;
 
@@ -25,6 +27,10 @@ internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool
         new("tickets", "CSV whose header has the columns weighing and kpa",
             text => text.FirstLine.Contains("weighing", StringComparison.Ordinal) && text.FirstLine.Contains("kpa", StringComparison.Ordinal),
             text => Tickets(text, vehicles)),
+        new("assumptions", "JSON with \"values\"", text => text.Names.Contains("values"), Assumptions),
+        new("tyre events", "CSV whose header has the columns tyre and event",
+            text => text.FirstLine.Contains("tyre", StringComparison.Ordinal) && text.FirstLine.Contains("event", StringComparison.Ordinal),
+            text => Tyres(text, vehicles)),
         new("recording", "NDJSON, one message a line, each with \"topic\"",
             text => text.Names.Contains("topic") || text.Name.EndsWith(".ndjson", StringComparison.OrdinalIgnoreCase),
             text => RecordingCheck.Run(text.Name, vehicles)) { IsStream = true },
@@ -55,6 +61,23 @@ internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool
                 .Select(circuit => vehicles.Describe(circuit.Vehicle) is { } vehicle ? TicketFits.NoSuchSensor(vehicle, circuit, text.Name) : null)
                 .OfType<InputProblem>().Select(p => new FileProblem { Kind = "UnknownSensor", Path = p.Path, Found = p.Found, Right = p.Right })),
         TicketsRefused refused => Checked("", refused.Problems.Select(p => new FileProblem { Path = p.Field, Line = p.Line, Found = p.Value, Right = p.Right })),
+        var other => throw new InvalidOperationException($"No case for {other.GetType().Name}."),
+    };
+
+    private static CheckedFile Assumptions(FileText text) => AssumptionsFile.Parse(text.Bytes) switch
+    {
+        AssumptionsResult.Accepted accepted => Checked(accepted.Assumptions.Currency, []),
+        AssumptionsResult.Refused refused => Checked("", refused.Problems.Select(p => new FileProblem
+        {
+            Kind = p.Kind.ToString(), Path = p.Path, Line = p.Place.Line, Column = p.Place.Column, Found = p.Found, Right = p.Right,
+        })),
+        var other => throw new InvalidOperationException($"No case for {other.GetType().Name}."),
+    };
+
+    private static CheckedFile Tyres(FileText text, KnownVehicles vehicles) => TyresCsv.Parse(Encoding.UTF8.GetString(text.Bytes), vehicles.Describe) switch
+    {
+        TyresOutcome.Read read => Checked(FormattableString.Invariant($"of {read.Ledger.Tyres.Count()}"), []),
+        TyresOutcome.Refused refused => Checked("", refused.Problems.Select(p => new FileProblem { Path = p.Field, Line = p.Line, Found = p.Value, Right = p.Right })),
         var other => throw new InvalidOperationException($"No case for {other.GetType().Name}."),
     };
 

@@ -8,7 +8,7 @@ internal static class CheckCommand
 {
     private const string Help =
         """
-        Check settings, vehicle files, limit files, tickets and recordings, and say everything that is wrong at once.
+        Check settings, vehicle files, limit files, tickets, assumptions, tyre events and recordings, and say everything that is wrong at once.
 
         Each problem comes with its place, what stands there and what would be right. A warning is odd but possible; the file is
         taken. Tickets and recordings are held against the vehicles among the files given: without them the names of sensors,
@@ -32,7 +32,7 @@ internal static class CheckCommand
 
     public static Command Create()
     {
-        var files = new Argument<string[]>("FILE") { Description = "Settings, vehicle files, limit files, tickets and recordings, in any order.", Arity = ArgumentArity.OneOrMore };
+        var files = new Argument<string[]>("FILE") { Description = "Settings, vehicle files, limit files, tickets, assumptions, tyre events and recordings, in any order.", Arity = ArgumentArity.OneOrMore };
         var json = new Option<bool>("--json") { Description = "Write the result as JSON, for programs." };
         var command = new Command("check", Help) { files, json };
         command.SetAction(parsed =>

@@ -18,6 +18,48 @@ public sealed class StretchWorkProperties
         Near(expected * 1_000, work.TyreJoules, scene);
     });
 
+    /// <summary>By the statics themselves: what one axle gives off others take, so with tyres alike only the exponent, hubs and scrub can save.</summary>
+    [Fact]
+    public void With_an_exponent_of_one_and_tyres_alike_lifting_saves_nothing()
+    {
+        var (plain, lifts) = (RunningRules.Default with { Beta = 1, HubDragNewtons = 0 }, 0);
+        for (ulong seed = 1; seed <= Scenes; seed++)
+        {
+            var scene = new Scene(seed, (combination, _) => Alike(combination));
+            foreach (var lift in scene.Combination.Axles.Where(a => a.Axle.Lift is not null))
+                if (LiftingSaves(scene, lift.Index, plain) is { } saved)
+                {
+                    lifts++;
+                    Assert.True(Math.Abs(saved.Of) <= 1e-9 * saved.Whole, $"seed {seed}: {saved}");
+                    Assert.True(LiftingSaves(scene, lift.Index, RunningRules.Default) is { Of: var some } && Math.Abs(some) > 1e-6 * saved.Whole, $"seed {seed}: the exponent saves nothing");
+                }
+        }
+
+        Assert.True(lifts > Scenes / 10, $"{lifts} lifts");
+    }
+
+    private static (double Of, double Whole)? LiftingSaves(Scene scene, int axle, RunningRules rules)
+    {
+        var (lowered, raised) = (new Configuration(), new Configuration(Raised: 1u << axle));
+        if (Loads(scene, lowered) is not { } before || Loads(scene, raised) is not { } after) return null;
+        var axles = new AxleWork[before.Length];
+        StretchWork.PerMetre(new(scene.Combination, lowered, rules), before, new(20, Bends.Straight), axles);
+        var whole = StretchWork.Sum(axles, 1_000);
+        StretchWork.PerMetre(new(scene.Combination, raised, rules), after, new(20, Bends.Straight), axles);
+        return ((whole - StretchWork.Sum(axles, 1_000)).TyreJoules, whole.TyreJoules);
+    }
+
+    /// <summary><c>null</c> where the combination cannot stand like this.</summary>
+    private static double[]? Loads(Scene scene, Configuration configuration)
+    {
+        if (scene.Model.Map(configuration) is not { } map) return null;
+        double[] loads = [.. scene.Combination.Axles.Select(a => map.Load(a.Index, scene.State))];
+        return loads.Any(l => l < 0) ? null : loads;
+    }
+
+    private static Combination Alike(Combination combination) => Drawn.Couple([.. combination.Vehicles.Select(v =>
+        v with { Axles = [.. v.Axles.Select(a => a with { Tyres = a.Tyres with { RollingResistance = 5 } })] })]);
+
     [Fact]
     public void A_straight_road_scrubs_nothing() => ForEach((scene, loads) =>
         Assert.True(Sum(scene, loads, new(20, Bends.Straight), RunningRules.Default).ScrubJoules == 0, $"seed {scene.Seed}"));

@@ -1,5 +1,6 @@
 using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Messages.Running;
+using CsCheck;
 
 namespace AxleTelemetry.Domain.Tests.Running;
 
@@ -75,6 +76,18 @@ public sealed class ValuationTests
         Assert.Equal(10 * once.Money.Sd, tenfold.Money.Sd, 9);
         Assert.Equal(10 * once.Litres.Sd, tenfold.Litres.Sd, 9);
     }
+
+    /// <summary>What is valued in one or in parts comes to the same, and a spread of the whole is never more than those of its parts.</summary>
+    [Fact]
+    public void Amounts_of_parts_add_up() => Gen.Select(Work, Work).Sample((a, b) =>
+    {
+        var (first, second, both) = (Valuation.Of(a, Shipped).All, Valuation.Of(b, Shipped).All, Valuation.Of(a + b, Shipped).All);
+        return Math.Abs(first.Money.Mean + second.Money.Mean - both.Money.Mean) <= 1e-9 * Math.Abs(both.Money.Mean)
+            && both.Money.Sd <= (first.Money.Sd + second.Money.Sd) * (1 + 1e-9);
+    }, seed: "0000KeXbAoz3", print: _ => "seed 0000KeXbAoz3");
+
+    private static readonly Gen<RoadWork> Work = Gen.Select(Gen.Double[1, 1e6], Gen.Double[0, 1e9], Gen.Double[0, 1e6], Gen.Double[0, 1e8])
+        .Select((metres, tyres, turning, scrub) => new RoadWork(metres, tyres, turning, scrub, tyres / 1e6));
 
     [Fact]
     public void Common_errors_fall_out_of_a_difference()

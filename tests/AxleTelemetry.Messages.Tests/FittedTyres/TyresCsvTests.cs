@@ -11,7 +11,7 @@ public sealed class TyresCsvTests
 
     private static readonly VehicleDescription Truck = Examples.Vehicle("rigid-6x2-tag.json");
 
-    private static readonly Dictionary<string, VehicleDescription> Fleet = new() { [Truck.Id] = Truck };
+    private static VehicleDescription? Fleet(string id) => id == Truck.Id ? Truck : null;
 
     [Fact]
     public void A_file_becomes_a_ledger()
@@ -44,14 +44,16 @@ public sealed class TyresCsvTests
             2026-03-01,fitted,T-1,{Truck.Id},drive,front,
             2026-03-01,fitted,T-1,{Truck.Id},drive,left,
             2026-03-01,fitted,T-1,{Truck.Id},dolly,left,
-            2026-03-01,fitted,T-1,RT-99,drive,left,
             2026-03-01,removed,T-1,{Truck.Id},,,
             2026-03-01,removed,T-1
             """);
         Assert.Equal(
-            [(2, "date"), (3, "event"), (4, "tyre"), (5, "position"), (6, "position"), (7, "axle"), (8, "vehicle"), (9, "vehicle"), (10, "row")],
+            [(2, "date"), (3, "event"), (4, "tyre"), (5, "position"), (6, "position"), (7, "axle"), (8, "vehicle"), (9, "row")],
             problems.Select(p => (p.Line, p.Field)));
     }
+
+    [Fact]
+    public void A_vehicle_that_is_not_described_here_is_taken_as_written() => Assert.IsType<TyresOutcome.Read>(TyresCsv.Parse(Header + "2026-03-01,fitted,T-1,RT-99,drive,left,", Fleet));
 
     [Fact]
     public void What_cannot_have_been_is_told_by_line()

@@ -66,6 +66,21 @@ public sealed class CheckCommandTests : IDisposable
     }
 
     [Fact]
+    public void Assumptions_and_tyre_events_are_known_too()
+    {
+        var assumptions = Write("assumptions.json", """{ "values": { "fuel_price": { "value": 1.62 } } }""");
+        var dear = Write("dear.json", """{ "values": { "fuel_price": { "value": "dear" } } }""");
+        var tyres = Write("tyres.csv", "date,event,tyre,vehicle,axle,position\n2026-03-02,fitted,T-1,RT-01,drive,left-outer\n");
+        var single = Write("single.csv", "date,event,tyre,vehicle,axle,position\n2026-03-02,fitted,T-1,RT-01,drive,left\n");
+        var run = Invocation.Of("check", assumptions, dear, tyres, single, ExampleFiles.Rigid);
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("assumptions.json: assumptions EUR, good", run.Output);
+        Assert.Contains("  error at $.values.fuel_price.value (line 1, column ", run.Output);
+        Assert.Contains("tyres.csv: tyre events of 1, good", run.Output);
+        Assert.Contains("  error at position (line 2)", run.Output);
+    }
+
+    [Fact]
     public void Limits_and_tickets_are_known_too()
     {
         var limits = Path.Combine(_directory, "limits.json");
