@@ -13,11 +13,13 @@ public static class LiftableAxlePays
 
     /// <summary>The answer, and the same with hubs that drag nothing.</summary>
     /// <exception cref="ArgumentOutOfRangeException">No road, no mass or no year's distance to reckon with.</exception>
+    /// <exception cref="ArgumentException">What was saved was not saved on the road that was driven.</exception>
     public static (LiftAnswer All, LiftAnswer WithoutHubs) Answer(LiftCase lift, Assumptions assumptions)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(lift.Driven.Metres);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(lift.Gross.Kilograms);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(lift.KilometresPerYear);
+        if (Math.Abs(lift.Saved.Metres - lift.Driven.Metres) > 1e-6 * lift.Driven.Metres) throw new ArgumentException("Driven and saved are of one road.", nameof(lift));
         return (Of(lift, assumptions), Of(lift, assumptions.WithoutHubs));
     }
 

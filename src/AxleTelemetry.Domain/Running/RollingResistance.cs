@@ -25,15 +25,18 @@ public static class RollingResistance
     public const double MegajoulesPerLitre = 43.0 * 0.832;
 
     /// <summary>Coefficient of rolling resistance at a load, N/N.</summary>
-    public static double Coefficient(Tyres tyres, double kilograms) => kilograms <= 0 ? 0
-        : tyres.RollingResistance / 1000 * Math.Pow(kilograms / (ReferenceFraction * tyres.Capacity.Kilograms), Beta - 1);
+    public static double Coefficient(Tyres tyres, double kilograms) => Coefficient(tyres, kilograms, RunningRules.Default);
+
+    /// <summary>Coefficient of rolling resistance at a load by other numbers than the defaults, N/N.</summary>
+    public static double Coefficient(Tyres tyres, double kilograms, RunningRules rules) => kilograms <= 0 ? 0
+        : tyres.RollingResistance / 1000 * Math.Pow(kilograms / (rules.ReferenceFraction * tyres.Capacity.Kilograms), rules.Beta - 1);
 
     /// <summary>Rolling resistance of an axle's tyres, N, without hubs and brakes.</summary>
-    public static double Newtons(Tyres tyres, double kilograms) => Coefficient(tyres, kilograms) * Math.Max(kilograms, 0) * Motion.Gravity;
+    public static double Newtons(Tyres tyres, double kilograms) => Newtons(tyres, kilograms, RunningRules.Default);
 
-    /// <summary>Rolling resistance of an axle's tyres, N, without hubs and brakes, by other numbers than the defaults.</summary>
-    public static double Newtons(Tyres tyres, double kilograms, RunningRules rules) => kilograms <= 0 ? 0
-        : tyres.RollingResistance / 1000 * Math.Pow(kilograms / (rules.ReferenceFraction * tyres.Capacity.Kilograms), rules.Beta - 1) * kilograms * Motion.Gravity;
+    /// <summary>Rolling resistance of an axle's tyres by other numbers than the defaults, N, without hubs and brakes.</summary>
+    public static double Newtons(Tyres tyres, double kilograms, RunningRules rules) =>
+        Coefficient(tyres, kilograms, rules) * Math.Max(kilograms, 0) * Motion.Gravity;
 
     /// <summary>Litres of diesel that a steady force costs on 100 km.</summary>
     public static double LitresPer100Km(double newtons) => newtons * 100_000 / (Efficiency * MegajoulesPerLitre * 1e6);

@@ -81,6 +81,10 @@ public sealed class LiftableAxlePaysTests
     public void Without_a_road_there_is_no_answer() =>
         Assert.Throws<ArgumentOutOfRangeException>(() => LiftableAxlePays.Answer(Case with { Driven = default }, Certain));
 
+    [Fact]
+    public void Saved_and_driven_are_of_one_road() =>
+        Assert.Throws<ArgumentException>(() => LiftableAxlePays.Answer(Case with { Saved = Case.Saved with { Metres = 2_000 } }, Certain));
+
     private static double At(double kilometres, Assumptions assumptions) =>
         LiftableAxlePays.Answer(Case with { KilometresPerYear = kilometres }, assumptions).All.Probability;
 }
