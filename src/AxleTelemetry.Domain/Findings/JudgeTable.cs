@@ -38,6 +38,9 @@ public sealed class JudgeTable
     public JudgedConfiguration? At(in Configuration configuration, ReadOnlySpan<double> state) =>
         Model.MapAt(configuration, state) is { } map ? _prepared.GetOrAdd(map.Configuration, _prepare) : null;
 
+    /// <summary>A configuration exactly as stated, valves included, whether or not a payload puts them there; <c>null</c> where a support has no loaded axle.</summary>
+    public JudgedConfiguration? Prepared(in Configuration configuration) => _prepared.GetOrAdd(configuration, _prepare);
+
     /// <summary>True where both hold the same limits, whichever lifts are raised.</summary>
     internal bool HasLimitsOf(JudgeTable other) =>
         Lifts.AsSpan().SequenceEqual(other.Lifts.AsSpan()) && Lifts.All(lifts => _margins(lifts).SequenceEqual(other._margins(lifts), SameMargin.Instance));
