@@ -23,6 +23,7 @@ internal static class Root
         root.Subcommands.Add(CheckCommand.Create());
         root.Subcommands.Add(CalibrateCommand.Create());
         root.Subcommands.Add(LoadsCommand.Create());
+        root.Subcommands.Add(PlanCommand.Create());
         root.Subcommands.Add(WatchCommand.Create());
         root.Subcommands.Add(ServeCommand.Create());
         root.Subcommands.Add(DemoCommand.Create());

@@ -19,8 +19,8 @@ internal sealed record Scale
     {
         get
         {
-            var count = (int)Math.Round((Most - Least) / Step);
-            for (var i = 0; i <= count; i++) yield return Least + i * Step;
+            var (first, last) = ((int)Math.Ceiling(Least / Step - 1e-9), (int)Math.Floor(Most / Step + 1e-9));
+            for (var i = first; i <= last; i++) yield return i * Step;
         }
     }
 
@@ -31,6 +31,13 @@ internal sealed record Scale
         var power = Math.Pow(10, Math.Floor(Math.Log10(raw)));
         var step = power * (raw / power) switch { <= 1 => 1, <= 2 => 2, <= 5 => 5, _ => 10 };
         return new(Math.Floor(low / step) * step, Math.Ceiling(high / step) * step, step) { Start = start, End = end };
+    }
+
+    /// <summary>Exactly the range, with round ticks within it.</summary>
+    public static Scale Exactly(double least, double most, int ticks, (double Start, double End) on)
+    {
+        var round = Around([least, most], ticks, on.Start, on.End);
+        return new(least, most, round.Step) { Start = on.Start, End = on.End };
     }
 
     public double At(double value) => Start + (value - Least) / (Most - Least) * (End - Start);

@@ -7,6 +7,7 @@ using AxleTelemetry.Service.Health;
 using AxleTelemetry.Service.Inspecting;
 using AxleTelemetry.Service.Metering;
 using AxleTelemetry.Service.Overview;
+using AxleTelemetry.Service.Planning;
 using AxleTelemetry.Service.Register;
 using AxleTelemetry.Service.Telling;
 using OpenTelemetry.Metrics;
@@ -64,6 +65,7 @@ internal static class HttpHost
     {
         var api = app.MapGroup("/api/v1");
         VehicleRoutes.Map(api);
+        PlanRoutes.Map(api);
         LoadHistoryRoutes.Map(api);
         MessageRoutes.Map(api);
         AlertRoutes.Map(api);

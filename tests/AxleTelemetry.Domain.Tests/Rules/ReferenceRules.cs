@@ -24,6 +24,8 @@ public sealed class ReferenceRules
         ["OpenTelemetry.Extensions.Hosting"] = ["Service"],
         ["Polly.Core"] = ["Service"],
         ["Serilog.AspNetCore"] = ["Service"],
+        ["SkiaSharp"] = ["Service"],
+        ["SkiaSharp.NativeAssets.Linux.NoDependencies"] = ["Service"],
         ["Spectre.Console"] = ["Service"],
         ["System.CommandLine"] = ["Service"],
     };
