@@ -6,7 +6,7 @@ namespace AxleTelemetry.Service.Planning;
 /// <summary>Points on a bound, closer where it bends: lines between them depart from it by next to nothing.</summary>
 internal static class CurvePoints
 {
-    private const double Departure = 25;
+    private const double Departure = 8;
     private const int MostHalvings = 7;
 
     public static ImmutableArray<(double Metres, double Kilograms)> Of(BoundLine line, (double From, double To) over)

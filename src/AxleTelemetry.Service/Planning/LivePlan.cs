@@ -25,12 +25,16 @@ internal abstract record LivePlan
     public static LivePlan Of(ShardState shard, VehicleName name, Moment now)
     {
         if (shard.Find(name) is not { } state || shard.Configuration.Find(name.Fleet) is not { } fleet) return new Unknown();
-        if (!state.Description.Kind.IsPowered()) return new Trailer(state.Behind);
+        if (!state.Description.Kind.IsPowered()) return new Trailer(Ahead(shard, state));
         var limits = LimitsLine.Of(fleet.Limits, fleet.Trip);
         if (state.View is { } view && shard.History.LaneOf(name) is { } lane) return new Ready(new(lane.Setup, limits, Live(lane, view)));
         // Not heard yet: by itself, as described.
         return Combination.Couple([state.Description]) is CouplingResult.Coupled alone ? new Ready(new(fleet.Setup(alone.Combination, now), limits, null)) : new Unknown();
     }
+
+    /// <summary>The unit whose lane has the trailer now; what it last hung on may have left it since.</summary>
+    private static VehicleName? Ahead(ShardState shard, VehicleState trailer) =>
+        trailer.Behind is { } unit && shard.Find(unit)?.Members.Contains(trailer.Name) == true ? unit : null;
 
     private static LivePayload? Live(Lane lane, LaneView view)
     {

@@ -10,6 +10,9 @@ internal sealed class PlanLabels(Scene scene, (double Left, double Right, double
     private readonly List<(double Left, double Top, double Right, double Bottom)> _taken = [];
     private IReadOnlyList<(double X, double Y)> _curve = [];
 
+    /// <summary>About how wide words are.</summary>
+    public static double Width(string words) => PerLetter * words.Length;
+
     /// <summary>Names of bounds above stand above all of this curve.</summary>
     public void Above(IReadOnlyList<(double X, double Y)> curve) => _curve = curve;
 
@@ -21,7 +24,7 @@ internal sealed class PlanLabels(Scene scene, (double Left, double Right, double
     public void Over((double X, double Y) at, ((double X, double Y) From, (double X, double Y) To) curve, string words)
     {
         var rise = (curve.From.Y - curve.To.Y) / Math.Max(1, curve.To.X - curve.From.X);
-        var width = PerLetter * words.Length;
+        var width = Width(words);
         // To a side only where there is room for it.
         var left = rise > Steep && at.X - Gap - width > page.Left;
         var right = rise < -Steep && at.X + Gap + width < page.Right;
@@ -40,7 +43,7 @@ internal sealed class PlanLabels(Scene scene, (double Left, double Right, double
     /// <summary>Below a bound; over it where the axis is too near.</summary>
     public void Under(string look, (double X, double Y) at, string words)
     {
-        var width = PerLetter * words.Length;
+        var width = Width(words);
         var x = Math.Clamp(at.X, page.Left + width / 2, page.Right - width / 2);
         var y = at.Y + Gap + Height < page.Bottom ? at.Y + Gap + Height - 3 : at.Y - Gap;
         for (var step = 0; step < 4; step++, y -= Height)

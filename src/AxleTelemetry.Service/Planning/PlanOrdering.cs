@@ -37,7 +37,7 @@ internal sealed class PlanOrdering
         if (_ask.Of is { } id) return lookup.Body(_fields.Of, id, _carrying);
         if (_carrying.Length == 1) return _carrying[0];
         _errors.Add(new(_fields.Of, "", "", _carrying.Length == 0 ? "No vehicle here carries payload."
-            : $"Several vehicles carry payload: say whose the diagram is for, {string.Join(" or ", _carrying.Select(b => b.Vehicle.Id))}."));
+            : $"Right would be {string.Join(" or ", _carrying.Select(b => b.Vehicle.Id))}: several vehicles carry payload, and the diagram is for one."));
         return null;
     }
 
@@ -83,7 +83,7 @@ internal sealed class PlanOrdering
 
     private void CheckPlace(BodyPart body, double metres, bool hasMass)
     {
-        if (!hasMass) _errors.Add(new(_fields.Centre, "", Invariant($"'{metres:0.###}'"), $"It belongs to {_fields.Payload}: state the payload of {body.Vehicle.Id} too."));
+        if (!hasMass) _errors.Add(new(_fields.Centre, "", Invariant($"'{metres:0.###}'"), $"Right would be to state the payload of {body.Vehicle.Id} too, by {_fields.Payload}: the place belongs to it."));
         else if (!Holds(body, metres)) _errors.Add(new(_fields.Centre, "", Invariant($"'{metres:0.###}'"), Space(body)));
     }
 
@@ -97,9 +97,9 @@ internal sealed class PlanOrdering
             left = left.After([drop])[0];
             var text = Invariant($"'{drop.Kilograms:0.#}@{drop.Metres:0.###}'");
             if (!Holds(body, drop.Metres)) _errors.Add(new(_fields.Drop, "", text, Space(body)));
-            else if (drop.Kilograms > before.Kilograms + 1) _errors.Add(new(_fields.Drop, "", text, Invariant($"Only {Math.Max(0, before.Kilograms):0} kg are aboard then.")));
+            else if (drop.Kilograms > before.Kilograms + 1) _errors.Add(new(_fields.Drop, "", text, Invariant($"Right would be at most {Math.Max(0, before.Kilograms):0} kg: so much is aboard then.")));
             else if (!left.CouldBe(space.Front.Metres, space.Rear.Metres))
-                _errors.Add(new(_fields.Drop, "", text, Invariant($"What is left, {left.Kilograms:0} kg, would have its centre at {left.Moment / left.Kilograms:0.00} m. {Space(body)} Right would be drops whose places agree with the centre of the whole load.")));
+                _errors.Add(new(_fields.Drop, "", text, Invariant($"Right would be drops whose places agree with the centre of the whole load: of what is left, {left.Kilograms:0} kg, it would be at {left.Moment / left.Kilograms:0.00} m, outside the load space of {body.Vehicle.Id}.")));
             else continue;
             return;
         }
@@ -121,5 +121,5 @@ internal sealed class PlanOrdering
         metres >= body.Vehicle.LoadSpace!.Front.Metres && metres <= body.Vehicle.LoadSpace.Rear.Metres;
 
     private static string Space(BodyPart body) => Invariant(
-        $"The load space of {body.Vehicle.Id} reaches from {body.Vehicle.LoadSpace!.Front.Metres:0.0##} to {body.Vehicle.LoadSpace.Rear.Metres:0.0##} m: a centre lies within it.");
+        $"Right would be a place from {body.Vehicle.LoadSpace!.Front.Metres:0.0##} to {body.Vehicle.LoadSpace.Rear.Metres:0.0##} m, within the load space of {body.Vehicle.Id}.");
 }

@@ -140,7 +140,8 @@ internal sealed class PlanPlot(Scene scene, Scale places, Scale tonnes, PlanName
                 break;
             case DiagramStretch.Shut shut:
                 var words = shut.With is { } with ? $"{names.Of(shut.Passed.Limit)} against {names.Of(with.Limit)}" : names.Of(shut.Passed.Limit);
-                _labels.Under("name", (places.At((shut.From + shut.To) / 2), tonnes.Start - 10), $"none: {words}");
+                var none = $"none: {words}";
+                _labels.Under("name", (Math.Min(places.At((shut.From + shut.To) / 2), places.At(shut.To) - PlanLabels.Width(none) / 2), tonnes.Start - 10), none);
                 break;
             default:
                 throw new InvalidOperationException("A stretch that nobody handles.");

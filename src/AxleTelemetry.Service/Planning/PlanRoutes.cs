@@ -11,6 +11,7 @@ namespace AxleTelemetry.Service.Planning;
 internal static class PlanRoutes
 {
     private const int MostDrops = 100;
+    private const string Begin = "Right would be ";
 
     private static QueryParameter[] Parameters =>
     [
@@ -47,11 +48,15 @@ internal static class PlanRoutes
                 var errors = new List<InputProblem>();
                 return PlanOrdering.Of(ready.Basis, (Read(http.Request.Query, errors), PlanFields.Address), errors) is { } order && errors.Count == 0
                     ? write(PlanDesk.Work(order))
-                    : Problem.Field(errors[0].Source, errors[0].Found.Trim('\''), errors[0].Right);
+                    : Refused(errors[0]);
             default:
                 throw new InvalidOperationException("An outcome that nobody handles.");
         }
     }
+
+    /// <summary>The same words as on the command line, as the answer of an address begins them itself.</summary>
+    private static IResult Refused(InputProblem problem) => Problem.Field(
+        problem.Source, problem.Found.Trim('\''), (problem.Right.StartsWith(Begin, StringComparison.Ordinal) ? problem.Right[Begin.Length..] : problem.Right).TrimEnd('.'));
 
     private static PlanAsk Read(IQueryCollection query, List<InputProblem> errors)
     {

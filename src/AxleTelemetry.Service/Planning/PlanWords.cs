@@ -35,8 +35,8 @@ internal sealed class PlanWords(PlanSheet sheet)
         yield return Order.Limits;
     }
 
-    /// <summary><c>11.0 t at 4.20 m</c>.</summary>
-    public static string Load(Aboard aboard) => aboard.Centre is { } centre ? Invariant($"{Amount.Tonnes(aboard.Kilograms)}, its centre at {centre:0.00} m") : "none";
+    /// <summary><c>11.0 t, its centre at 4.20 m</c>; what would round to nothing is none.</summary>
+    public static string Load(Aboard aboard) => aboard is { Centre: { } centre, Kilograms: >= 50 } ? Invariant($"{Amount.Tonnes(aboard.Kilograms)}, its centre at {centre:0.00} m") : "none";
 
     private string Source() => Order.Source switch
     {
