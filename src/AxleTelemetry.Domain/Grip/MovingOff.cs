@@ -6,8 +6,8 @@ using AxleTelemetry.Domain.Vehicles;
 namespace AxleTelemetry.Domain.Grip;
 
 /// <summary>
-/// Loads that decide on what grade a combination can move off. Grip: mu R_drive(tau, X) cos(grade) >= gross (sin(grade) + RRC). Divided by
-/// the cosine everything is linear in the grade as the trade states it, rise over run, so the steepest one follows at once.
+/// Loads that decide on what grade a combination can move off. Grip: mu R_drive(tau, X) cos(grade) >= gross (sin(grade) + RRC cos(grade)), as tyres roll under
+/// what presses on the road. Divided by the cosine everything is linear in the grade as the trade states it, rise over run, so the steepest one follows at once.
 /// </summary>
 /// <param name="Drive">Load on the loaded driving axles on the level with the trailers' rolling resistance pulling, kg.</param>
 /// <param name="DrivePerGrade">Its change per unit of grade, kg: weight shifts rearward and the trailers pull.</param>

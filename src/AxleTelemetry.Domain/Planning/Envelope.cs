@@ -11,6 +11,14 @@ internal static class Envelope
     /// <summary>The stretches front to rear. Of several sets of lines each holds where its own lines permit it to.</summary>
     public static ImmutableArray<DiagramStretch> Of(ImmutableArray<ImmutableArray<BoundLine>> sets, (double Front, double Rear) range)
     {
+        if (sets.Length == 1) return Along(sets, range);
+        // Most sets of valves hold nowhere: without them there are far fewer meetings to look at.
+        ImmutableArray<ImmutableArray<BoundLine>> holding = [.. sets.Where(s => Along([s], range).Any(stretch => stretch is DiagramStretch.Open))];
+        return Along(holding.IsEmpty ? [sets[0]] : holding, range);
+    }
+
+    private static ImmutableArray<DiagramStretch> Along(ImmutableArray<ImmutableArray<BoundLine>> sets, (double Front, double Rear) range)
+    {
         var stretches = ImmutableArray.CreateBuilder<DiagramStretch>();
         var places = Places(sets, range);
         for (var i = 1; i < places.Length; i++)

@@ -42,6 +42,6 @@ internal abstract record LivePlan
         var (payload, known) = (lane.Setup.Estimator.NewEstimate(), lane.Setup.Estimator.NewKnownErrors());
         payload.CopyFrom(view.Standing == LoadStanding.Provisional ? lane.State.Provisional : lane.State.Payload);
         known.CopyFrom(lane.State.Known);
-        return new(payload, known, UnitText.Worth(view));
+        return new(payload, known, UnitText.Worth(view), view.Configuration);
     }
 }

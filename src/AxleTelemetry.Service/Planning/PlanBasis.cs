@@ -1,5 +1,6 @@
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Service.Planning;
 
@@ -13,4 +14,5 @@ internal sealed record PlanBasis(LaneSetup Setup, string Limits, LivePayload? Li
 /// <param name="Payload">The estimate.</param>
 /// <param name="Known">What is known of the errors.</param>
 /// <param name="Worth">What it is worth, in words.</param>
-internal sealed record LivePayload(PayloadEstimate Payload, KnownErrors Known, string Worth);
+/// <param name="Present">How the axles stand.</param>
+internal sealed record LivePayload(PayloadEstimate Payload, KnownErrors Known, string Worth, Configuration Present);

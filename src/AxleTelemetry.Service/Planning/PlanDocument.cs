@@ -27,6 +27,9 @@ internal sealed record PlanDocument
     /// <summary>What a live load is worth, in words; absent for another.</summary>
     public string? SourceWords { get; init; }
 
+    /// <summary>How the axles stand now, in words; absent for another.</summary>
+    public string? Present { get; init; }
+
     /// <summary>Payload of the other vehicles that carry, held fixed.</summary>
     public required ImmutableArray<OtherPayloadDocument> Others { get; init; }
 
@@ -65,7 +68,7 @@ internal sealed record PlacedDocument(double CentreM, double PayloadKg);
 /// <param name="WithHouseRules">The same with the rules of the house.</param>
 /// <param name="Turning">Driving round within the ring of the Directive.</param>
 internal sealed record PlannedLiftsDocument(
-    ImmutableArray<string> Raised, string Words, PlacedDocument? Greatest, ImmutableArray<StretchDocument> Stretches, ImmutableArray<StretchDocument> WithHouseRules, TurningDocument Turning);
+    ImmutableArray<string> Raised, string Words, PlacedDocument? Greatest, ImmutableArray<DiagramStretchDocument> Stretches, ImmutableArray<DiagramStretchDocument> WithHouseRules, TurningDocument Turning);
 
 /// <summary>A stretch on which the same limits bound the payload P at a place x.</summary>
 /// <param name="FromM">Foremost place.</param>
@@ -75,7 +78,7 @@ internal sealed record PlannedLiftsDocument(
 /// <param name="Least">What bounds it below, or what is passed by less; absent where nothing does.</param>
 /// <param name="MostPoints">The curve above; empty where nothing is permitted.</param>
 /// <param name="LeastPoints">The curve below; empty where it may be empty.</param>
-internal sealed record StretchDocument(
+internal sealed record DiagramStretchDocument(
     double FromM, double ToM, bool Permitted, BoundDocument Most, BoundDocument? Least, ImmutableArray<PlacedDocument> MostPoints, ImmutableArray<PlacedDocument> LeastPoints);
 
 /// <summary>What bounds a payload.</summary>

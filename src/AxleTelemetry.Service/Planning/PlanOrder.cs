@@ -53,5 +53,6 @@ internal abstract record PlanSource
 
     /// <summary>Inferred from what the vehicle sends.</summary>
     /// <param name="Worth">What it is worth, in words.</param>
-    public sealed record Live(string Worth) : PlanSource;
+    /// <param name="Present">How the axles stand now.</param>
+    public sealed record Live(string Worth, Configuration Present) : PlanSource;
 }

@@ -63,7 +63,7 @@ internal sealed class PlanOrdering
     private PlanSource Source(PayloadEstimate payload, BodyPart body, bool stated)
     {
         if (stated) return new PlanSource.Stated();
-        if (_basis.Live is { } live) return new PlanSource.Live(live.Worth);
+        if (_basis.Live is { } live) return new PlanSource.Live(live.Worth, live.Present);
         if (_ask.Drops.IsEmpty) return new PlanSource.Empty();
         State(payload, body, Aboard.Of(_ask.Drops));
         return new PlanSource.Items();

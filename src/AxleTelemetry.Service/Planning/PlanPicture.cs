@@ -30,6 +30,8 @@ internal sealed class PlanPicture
         _scene = new Scene((Width, Top + PanelHeight * sheet.Lifts.Length + Foot), (Title, Description), PlanLooks.All);
     }
 
+    private string Now => _sheet.Order.Source is PlanSource.Live live ? $"; now {_words.Names.Lifts(live.Present)}, {live.Worth}" : "";
+
     private string Title => $"{_sheet.Order.Body.Vehicle.Id}: payload permitted by the place of its centre";
 
     private string Description => string.Join(' ', _sheet.Lifts.Select(l => l.Diagram.Peak is { } peak
@@ -48,7 +50,7 @@ internal sealed class PlanPicture
     {
         _scene.Text("title", (Left, 34), Title);
         _scene.Text("sub", (Left, 54), Shortened(_sheet.Order.Limits));
-        _scene.Text("sub", (Left, 71), Shortened($"{string.Join(" + ", _sheet.Order.Combination.Vehicles.Select(v => v.Id))}. Load drawn: {PlanWords.Load(_sheet.Start.Aboard)}."));
+        _scene.Text("sub", (Left, 71), Shortened($"{string.Join(" + ", _sheet.Order.Combination.Vehicles.Select(v => v.Id))}. Load drawn: {PlanWords.Load(_sheet.Start.Aboard)}{Now}."));
     }
 
     private void Panel(PlannedLifts lifts, double top)

@@ -30,6 +30,7 @@ internal sealed class PlanWriting
         Limits = Order.Limits,
         Source = Source(),
         SourceWords = (Order.Source as PlanSource.Live)?.Worth,
+        Present = Order.Source is PlanSource.Live live ? _words.Names.Lifts(live.Present) : null,
         Others = [.. Order.Combination.Bodies.Where(b => b.StateIndex >= 0 && b != Order.Body).Select(Other)],
         Edge = [.. _sheet.Edge.Select(e => Placed(e.Metres, e.Kilograms))],
         Configurations = [.. _sheet.Lifts.Select(Lifts)],
@@ -60,7 +61,7 @@ internal sealed class PlanWriting
         lifts.Diagram.Peak is { } peak ? Placed(peak.Metres, peak.Kilograms) : null,
         [.. lifts.Diagram.Binding.Select(Stretch)], [.. lifts.Diagram.WithHouseRules.Select(Stretch)], Turning(lifts));
 
-    private StretchDocument Stretch(DiagramStretch stretch) => stretch switch
+    private DiagramStretchDocument Stretch(DiagramStretch stretch) => stretch switch
     {
         DiagramStretch.Open open => new(Rounded(open.From), Rounded(open.To), true, Bound(open.Most), open.Least is { } least ? Bound(least) : null, Points(open.Most, open), open.Least is { } below ? Points(below, open) : []),
         DiagramStretch.Shut shut => new(Rounded(shut.From), Rounded(shut.To), false, Bound(shut.Passed), shut.With is { } with ? Bound(with) : null, [], []),

@@ -1,4 +1,6 @@
+using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Planning;
+using AxleTelemetry.Domain.Tests.Estimation;
 using AxleTelemetry.Simulator.Chance;
 
 namespace AxleTelemetry.Domain.Tests.Planning;
@@ -31,6 +33,41 @@ public sealed class PayloadSpreadTests
 
         // Half a per cent: four and a half standard deviations of the count, and the corners that 720 points cut.
         Assert.True(Math.Abs(within / (double)Draws - 0.95) < 0.005, $"{within} of {Draws}, seed {Seed}");
+    }
+
+    /// <summary>Noise and considered errors add: what is taken from an estimate is the spread of states drawn from it.</summary>
+    [Fact]
+    public void Noise_and_considered_errors_are_both_in_the_spread()
+    {
+        var body = Fleet.Couple([Fleet.Example("rigid-6x2-tag.json")]).Bodies[0];
+        var (estimate, random) = (new PayloadEstimate(2, 3), new SeededRandom(Seed));
+        (estimate.State[0], estimate.State[1]) = (9000, 36_000);
+        double[,] noise = { { 120, 0 }, { 300, 700 } };
+        double[,] errors = { { 80, -50, 20 }, { 400, 250, -900 } };
+        for (var i = 0; i < 2; i++)
+        {
+            for (var k = 0; k < 2; k++) estimate.Covariance[2 * i + k] = noise[i, 0] * noise[k, 0] + noise[i, 1] * noise[k, 1];
+            for (var e = 0; e < 3; e++) estimate.Sensitivity[3 * i + e] = errors[i, e];
+        }
+
+        double pp = 0, pm = 0, mm = 0;
+        for (var i = 0; i < Draws; i++)
+        {
+            double u = random.Normal(1), v = random.Normal(1), p = noise[0, 0] * u, m = noise[1, 0] * u + noise[1, 1] * v;
+            for (var e = 0; e < 3; e++)
+            {
+                var drawn = random.Normal(1);
+                (p, m) = (p + errors[0, e] * drawn, m + errors[1, e] * drawn);
+            }
+
+            (pp, pm, mm) = (pp + p * p / Draws, pm + p * m / Draws, mm + m * m / Draws);
+        }
+
+        var spread = PayloadSpread.Of(estimate, body);
+        Assert.Equal(1, pp / spread.MassVariance, 0.03);
+        Assert.Equal(1, mm / spread.MomentVariance, 0.03);
+        Assert.Equal(0, (pm - spread.Covariance) / Math.Sqrt(spread.MassVariance * spread.MomentVariance), 0.02);
+        Assert.Equal(4, spread.Centre);
     }
 
     [Fact]

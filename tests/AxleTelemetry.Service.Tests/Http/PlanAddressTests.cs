@@ -26,6 +26,7 @@ public sealed class PlanAddressTests(ServedFleet fleet)
             Assert.Equal(told, Math.Max(0, plan.GetProperty("stages")[0].GetProperty("payload_kg").GetDouble()), 0.11);
             if (plan.GetProperty("edge").GetArrayLength() == 0) continue;
             live++;
+            Assert.Matches("down|raised|relieved", plan.GetProperty("present").GetString());
             var edge = plan.GetProperty("edge").EnumerateArray().Select(p => p.GetProperty("payload_kg").GetDouble()).ToList();
             Assert.InRange(told, edge.Min(), edge.Max());
         }
