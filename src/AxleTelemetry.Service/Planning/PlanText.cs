@@ -31,7 +31,7 @@ internal sealed class PlanText(PlanSheet sheet, TextWriter output)
         output.WriteLine($"{Names.Begin(_words.Names.Lifts(lifts.Configuration))}: {_words.Verdict(sheet.Start, lifts.Configuration)}.");
         if (sheet.Start.In(lifts.Configuration) is { } plan)
         {
-            Table([["", "Load t", "Limit t", "To spare t", ""], .. plan.Verdicts.Select(Cells)], 1, 3);
+            Table([["", "Load t", "Limit t", "To spare t", ""], .. plan.Verdicts.Select(Cells).DistinctBy(c => string.Join('|', c))], 1, 3);
             output.WriteLine($"  Moves off on grades up to: {PlanWords.Moving(plan)}.");
         }
 

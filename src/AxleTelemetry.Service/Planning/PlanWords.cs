@@ -99,12 +99,24 @@ internal sealed class PlanWords(PlanSheet sheet)
     /// <summary>Turning within the ring of the Directive.</summary>
     public string Turning(PlannedLifts lifts) => lifts.Turn switch
     {
-        Turn.Round { Passes: true } round => Invariant($"sweeps {round.SweptWidth:0.00} m at {TurningRing.Directive.Outer:0.00} m outer radius, {round.Spare:0.00} m to spare to the {TurningRing.Directive.Inner:0.00} m circle; a fixed axle slips up to {Degrees(round.MostSlip):0.0} deg"),
-        Turn.Round round => Invariant($"sweeps {round.SweptWidth:0.00} m at {TurningRing.Directive.Outer:0.00} m outer radius and does not pass: {-round.Spare:0.00} m inside the {TurningRing.Directive.Inner:0.00} m circle; a fixed axle slips up to {Degrees(round.MostSlip):0.0} deg"),
+        Turn.Round { Passes: true } round => $"{Swept(round)}, {Invariant($"{round.Spare:0.00} m to spare to the {TurningRing.Directive.Inner:0.00} m circle")}; {Slipping(round)}",
+        Turn.Round round => $"{Swept(round)} and comes {Invariant($"{-round.Spare:0.00} m inside the {TurningRing.Directive.Inner:0.00} m circle")}; {Slipping(round)}{Deemed(lifts)}",
         Turn.TooTight tight => Invariant($"{Order.Combination.Vehicles[tight.Body].Id} cannot follow at {TurningRing.Directive.Outer:0.00} m outer radius"),
         Turn.NoFixedAxle free => $"not told: every axle of {Order.Combination.Vehicles[free.Body].Id} steers",
         _ => throw new InvalidOperationException("A turn that nobody handles."),
     };
+
+    private static string Swept(Turn.Round round) => Invariant($"sweeps {round.SweptWidth:0.00} m at {TurningRing.Directive.Outer:0.00} m outer radius");
+
+    private static string Slipping(Turn.Round round) => Invariant($"a fixed axle slips up to {Degrees(round.MostSlip):0.0} deg");
+
+    /// <summary>Steady turning is harder than what type approval asks of a semi-trailer: where it fails the one and passes the other, both are told.</summary>
+    private string Deemed(PlannedLifts lifts)
+    {
+        var most = ReferenceWheelbase.Most(TurningRing.Directive, Order.Turning.Width);
+        var near = Order.Combination.Bodies.Where(b => b.Vehicle.Kind == VehicleKind.SemiTrailer && ReferenceWheelbase.Of(b, lifts.Configuration) <= most).ToArray();
+        return near.Length == 0 ? "" : Invariant($"; type approval deems {near[0].Vehicle.Id} to pass, as its axles' middle is at most {most:0.00} m behind the kingpin (formula from memory)");
+    }
 
     /// <summary>Grades that can be moved off on.</summary>
     public static string Moving(ConfigurationPlan plan) => string.Join(", ", RoadSurface.Usual.Select(s => Invariant($"{s.Name} {Grade(plan.MovingOff.Steepest(s.Friction))}")))

@@ -70,6 +70,16 @@ public sealed class SweptPathTests
         Assert.Equal(OffTracking.Metres(Math.Sqrt(middle * middle + 4.8 * 4.8), squares)!.Value, Round(train, default, Plain).OffTracking, 9);
     }
 
+    /// <summary>From memory: (EU) 2021/535 deems a semi-trailer 2.55 m wide to pass up to sqrt(10.46^2 - 6.575^2) = 8.135 m.</summary>
+    [Fact]
+    public void Type_approval_takes_a_semi_trailer_by_its_reference_wheelbase()
+    {
+        var semi = LimitFleet.Couple(LimitFleet.Tractor("S0 D3.8"), LimitFleet.Semi("A6.39^ A7.7 A9.01^")).Bodies[1];
+        Assert.Equal(8.135, ReferenceWheelbase.Most(TurningRing.Directive, 2.55), 3);
+        Assert.Equal(7.7, ReferenceWheelbase.Of(semi, default)!.Value, 9);
+        Assert.Equal(8.355, ReferenceWheelbase.Of(semi, new Configuration(0b00100))!.Value, 9);
+    }
+
     [Fact]
     public void What_cannot_follow_is_named()
     {
