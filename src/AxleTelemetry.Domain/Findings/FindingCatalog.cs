@@ -15,7 +15,7 @@ public sealed class FindingCatalog
     private static readonly FindingKind[] PerAxle =
     [
         FindingKind.LoweredForNothing, FindingKind.AutomaticLoweringDidNotAct, FindingKind.MovingOffAid, FindingKind.AxleRelieved,
-        FindingKind.LiftDisputed,
+        FindingKind.LiftDisputed, FindingKind.RaisedForNothing,
     ];
 
     private static readonly FindingKind[] PerSensor =

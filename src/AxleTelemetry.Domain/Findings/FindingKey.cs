@@ -58,4 +58,7 @@ public enum FindingKind
 
     /// <summary>The payload comes out below zero or far above what is permitted: zero error, wrong trailer or wrong description.</summary>
     PayloadImplausible,
+
+    /// <summary>A liftable axle runs raised although everything would be permitted and cheaper with it lowered: tyres and bends cost more than rolling saves.</summary>
+    RaisedForNothing,
 }

@@ -20,7 +20,7 @@ public sealed class JudgeTable
     {
         Model = model;
         _margins = margins;
-        _prepare = configuration => Model.Map(configuration) is { } map ? new JudgedConfiguration(map, margins(configuration)) : null;
+        _prepare = configuration => Model.Map(configuration) is { } map ? new JudgedConfiguration(map, margins(configuration)) { Gross = LinearForm.OfGross(map, model.Combination) } : null;
         Lifts = [.. model.LiftConfigurations().Select(map => map.Configuration)];
         Keys = [.. Lifts.SelectMany(c => margins(c)).Select(m => m.Key).Distinct().Order()];
     }

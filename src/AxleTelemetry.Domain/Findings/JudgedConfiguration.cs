@@ -27,6 +27,9 @@ public sealed class JudgedConfiguration
     /// <summary>The limits, in the order of their keys.</summary>
     public ImmutableArray<Margin> Margins { get; }
 
+    /// <summary>All that stands on the road.</summary>
+    public required LinearForm Gross { get; init; }
+
     /// <summary>Judges one limit.</summary>
     public Verdict Judge(int margin, Estimator estimator, PayloadEstimate estimate, KnownErrors known) =>
         Judge(margin, estimator, estimate, known, estimate.State);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Findings;
@@ -42,6 +43,13 @@ public abstract record LaneOutput(Moment At)
 
     /// <summary>A stop changed nothing: the load before it goes on.</summary>
     public sealed record LoadGoesOn(Moment At) : LaneOutput(At);
+
+    /// <summary>The running account so far: it takes the place of what was told of the same period before.</summary>
+    /// <param name="At">Up to when.</param>
+    /// <param name="Since">When the period began: a day (UTC), or the moment vehicles were coupled within it.</param>
+    /// <param name="Unit">What the whole unit's road added up to.</param>
+    /// <param name="Axles">What each axle went through.</param>
+    public sealed record Accounted(Moment At, Moment Since, UnitTally Unit, ImmutableArray<AxleTally> Axles) : LaneOutput(At);
 
     /// <summary>The configuration changed.</summary>
     public sealed record Configured(Moment At, Configuration Configuration) : LaneOutput(At);

@@ -39,6 +39,7 @@ public sealed class Correction
         Unit = _track.Members[0].Vehicle;
         // What is open is put back to how it stood, unless the second run touches it again.
         foreach (var open in _track.Open) Find(open);
+        if (_track.Account is { } account) Find(account);
         _pass.TakeUp(start.UpTo, _said);
     }
 

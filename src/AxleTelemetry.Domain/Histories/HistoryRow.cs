@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Histories;
@@ -68,6 +69,15 @@ public abstract record HistoryRow(RowKey Key, Moment Touched, ImmutableArray<Lan
         /// <summary>What belongs to the kind of finding.</summary>
         public required EpisodeSubject Subject { get; init; }
     }
+
+    /// <summary>The running account of a period: a day (UTC), or the part of it in which the vehicles were together.</summary>
+    /// <param name="Key">Identity; its moment is the period's beginning.</param>
+    /// <param name="Touched">Up to when it was added.</param>
+    /// <param name="Members">The vehicles.</param>
+    /// <param name="Unit">What the whole unit's road added up to.</param>
+    /// <param name="Axles">What each axle went through, front to rear.</param>
+    public sealed record Account(RowKey Key, Moment Touched, ImmutableArray<LaneMember> Members, UnitTally Unit, ImmutableArray<AxleTally> Axles)
+        : HistoryRow(Key, Touched, Members);
 
     /// <summary>A load that began.</summary>
     /// <param name="Key">Identity; its moment is that of the settled reading that decided it.</param>

@@ -32,6 +32,11 @@ public static class HistoryRowCodec
                 to.Long(begun.Since.UnixMilliseconds);
                 Write(begun.Payload, to);
                 break;
+            case HistoryRow.Account account:
+                TallyCodec.Write(account.Unit, to);
+                to.Int(account.Axles.Length);
+                foreach (var axle in account.Axles) TallyCodec.Write(axle, to);
+                break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(row), row, "Unknown kind of row.");
         }
@@ -57,6 +62,7 @@ public static class HistoryRowCodec
             RowKind.Load => ReadLoad(ref from, key, touched, members),
             RowKind.Episode => ReadEpisode(ref from, key, touched, members),
             RowKind.LoadBegun => new HistoryRow.LoadBegun(key, touched, members, new Moment(from.Long()), Estimated(ref from)),
+            RowKind.Account => new HistoryRow.Account(key, touched, members, TallyCodec.Unit(ref from), TallyCodec.Axles(ref from)),
             _ => null,
         };
         return from.Failed ? null : row;

@@ -16,10 +16,14 @@ internal sealed class LaneRecorder(VehicleName unit)
 
     private readonly LoadChange _change = new();
     private readonly OpenEpisodes _open = new(unit);
+    private HistoryRow.Account? _account;
     private long _recordedAt;
 
     /// <summary>Episodes that are open, as their rows stand.</summary>
     public IEnumerable<HistoryRow.Episode> Open => _open.Rows;
+
+    /// <summary>The latest row of the running account, as it stands; <c>null</c> before the first.</summary>
+    public HistoryRow.Account? Account => _account;
 
     /// <summary>A lane ends: its episodes are closed, and what was recorded of loads is of other vehicles than those to come.</summary>
     public void End(LaneTrack track, List<LaneOutput> outputs, List<HistoryRow> rows)
@@ -48,6 +52,8 @@ internal sealed class LaneRecorder(VehicleName unit)
         to.Long(_recordedAt);
         _change.Write(to);
         _open.Write(to);
+        to.Flag(_account is not null);
+        if (_account is not null) HistoryRowCodec.Write(_account, to);
     }
 
     public void Read(ref ByteReader from)
@@ -55,6 +61,7 @@ internal sealed class LaneRecorder(VehicleName unit)
         _recordedAt = from.Long();
         _change.Read(ref from);
         _open.Read(ref from);
+        _account = from.Flag() ? HistoryRowCodec.Read(ref from) as HistoryRow.Account : null;
     }
 
     internal static Place? PlaceOf(Lane lane)
@@ -76,6 +83,10 @@ internal sealed class LaneRecorder(VehicleName unit)
             case LaneOutput.LoadBegan began:
                 rows.Add(new HistoryRow.LoadBegun(new RowKey(unit, RowKind.LoadBegun, began.At, default), began.At, track.Members, began.Since, began.Payload));
                 return true;
+            case LaneOutput.Accounted account:
+                _account = new HistoryRow.Account(new RowKey(unit, RowKind.Account, account.Since, default), account.At, track.Members, account.Unit, account.Axles);
+                rows.Add(_account);
+                return false;
             case LaneOutput.Configured:
                 return true;
             case LaneOutput.LoadGoesOn or LaneOutput.Provisional: // Telling only.

@@ -2,6 +2,7 @@ using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Running;
 
 namespace AxleTelemetry.Domain.Histories;
 
@@ -12,7 +13,7 @@ namespace AxleTelemetry.Domain.Histories;
 public static class LaneStateCodec
 {
     /// <summary>Version of the state, written ahead of it.</summary>
-    public const int Version = 2;
+    public const int Version = 3;
 
     /// <summary>Writes a state.</summary>
     public static void Write(LaneState state, ByteWriter to)
@@ -31,6 +32,9 @@ public static class LaneStateCodec
         to.Raw(new ReadOnlySpan<MotionState>(in state.Motion));
         to.Raw(new ReadOnlySpan<WindowState>(in state.Window));
         to.Raw(new ReadOnlySpan<LoadState>(in state.Load));
+        to.Raw<AxleTally>(state.AxleTallies);
+        to.Raw(new ReadOnlySpan<UnitTally>(in state.UnitTally));
+        to.Raw(new ReadOnlySpan<AccountState>(in state.Account));
     }
 
     /// <summary>Reads a state into one of the same shape.</summary>
@@ -56,6 +60,9 @@ public static class LaneStateCodec
         from.Raw(new Span<MotionState>(ref into.Motion));
         from.Raw(new Span<WindowState>(ref into.Window));
         from.Raw(new Span<LoadState>(ref into.Load));
+        from.Raw<AxleTally>(into.AxleTallies);
+        from.Raw(new Span<UnitTally>(ref into.UnitTally));
+        from.Raw(new Span<AccountState>(ref into.Account));
         return null;
     }
 
@@ -76,7 +83,8 @@ public static class LaneStateCodec
     private static int LengthOf(LaneState state) =>
         SizeOf(state.Payload) + SizeOf(state.Provisional) + SizeOf(state.Known.Cells) + SizeOf(state.Sensors) + SizeOf(state.Axles)
         + SizeOf(state.Conditions) + SizeOf(state.SplitCounts) + SizeOf(state.Episodes) + SizeOf(state.Told)
-        + Unsafe.SizeOf<MotionState>() + Unsafe.SizeOf<WindowState>() + Unsafe.SizeOf<LoadState>();
+        + Unsafe.SizeOf<MotionState>() + Unsafe.SizeOf<WindowState>() + Unsafe.SizeOf<LoadState>()
+        + SizeOf(state.AxleTallies) + Unsafe.SizeOf<UnitTally>() + Unsafe.SizeOf<AccountState>();
 
     private static int SizeOf(PayloadEstimate estimate) => SizeOf(estimate.Cells) + sizeof(int) + 1;
 

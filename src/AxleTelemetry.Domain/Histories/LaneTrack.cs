@@ -38,6 +38,9 @@ internal sealed class LaneTrack
     /// <summary>Rows of the episodes that are open.</summary>
     public IEnumerable<HistoryRow.Episode> Open => _recorder.Open;
 
+    /// <summary>The latest row of the running account; <c>null</c> before the first.</summary>
+    public HistoryRow.Account? Account => _recorder.Account;
+
     /// <summary>Takes a reading of a body.</summary>
     public void Step(int body, in Reading reading, LaneSaid said)
     {
@@ -64,7 +67,9 @@ internal sealed class LaneTrack
 
         LaneHandover.End(before, new Moment(at), _outputs);
         // The episodes that end are of the vehicles that were together until now.
-        foreach (var output in _outputs) said.Outputs?.Add((Members, output));
+        foreach (var output in _outputs)
+            if (output is not LaneOutput.Accounted)
+                said.Outputs?.Add((Members, output));
         _recorder.End(this, _outputs, said.Rows);
         _outputs.Clear();
         Members = members;
@@ -105,7 +110,9 @@ internal sealed class LaneTrack
         _recorder.After(this, at, _outputs, said.Rows);
         if (_outputs.Count == 0) return;
         if (said.Outputs is { } outputs)
-            foreach (var output in _outputs) outputs.Add((Members, output));
+            foreach (var output in _outputs)
+                if (output is not LaneOutput.Accounted) // An account is history, nobody is told of it.
+                    outputs.Add((Members, output));
         _outputs.Clear();
     }
 }

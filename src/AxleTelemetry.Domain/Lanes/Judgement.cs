@@ -10,11 +10,9 @@ using AxleTelemetry.Domain.Vehicles;
 namespace AxleTelemetry.Domain.Lanes;
 
 /// <summary>Judges the loads in hand against every limit, and the configuration against the others that are permitted.</summary>
-internal sealed class Judgement(LaneSetup setup, LaneState state)
+internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choices, RunningAccount account)
 {
     private const double RaisedTooLong = 120;
-    private const double ToSpare = 0.03;
-    private const double ColdBelow = 3;
     private const int IdleReadings = 2;
 
     // Before anything is measured: how often a lift's control fails, and how often a lift switch is wrong. Common practice.
@@ -40,7 +38,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         for (var a = 0; a < state.Axles.Length; a++)
         {
             state.Axles[a].RaisedOverSince = 0;
-            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), false, IdleReadings, at, outputs, null);
+            EndIdle(a, at, outputs);
             Tell(setup.Catalog.OfAxle(FindingKind.AutomaticLoweringDidNotAct, a), false, 1, at, outputs, null);
             Tell(setup.Catalog.OfAxle(FindingKind.MovingOffAid, a), false, 1, at, outputs, null);
         }
@@ -52,7 +50,13 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         for (var i = 0; i < setup.Catalog.Margins.Length; i++)
             Tell(setup.Catalog.CannotTell(i), false, IdleReadings, at, outputs, null);
         for (var a = 0; a < state.Axles.Length; a++)
-            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), false, IdleReadings, at, outputs, null);
+            EndIdle(a, at, outputs);
+    }
+
+    private void EndIdle(int axle, long at, List<LaneOutput> outputs)
+    {
+        Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, axle), false, IdleReadings, at, outputs, null);
+        TellCost(setup.Catalog.OfAxle(FindingKind.RaisedForNothing, axle), false, 0, at, outputs);
     }
 
     /// <summary>What was gathered towards opening belongs to another load.</summary>
@@ -151,16 +155,33 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         return false;
     }
 
-    /// <summary>Running with an axle down although everything would hold, surely and with room to spare, and cheaper with it raised.</summary>
+    /// <summary>Running with an axle down although everything would hold, surely and with room to spare, and cheaper with it raised; or with one raised although it is cheaper lowered.</summary>
     private void JudgeIdle(JudgedConfiguration present, long at, List<LaneOutput> outputs)
     {
-        var best = CheapestRaised(present);
-        var idle = best is null ? 0 : best.Map.Configuration.Raised & ~present.Map.Configuration.Raised;
+        if (setup.Liftable == 0) return;
+        var now = present.Map.Configuration;
+        // Moving off and manoeuvring have their own reasons, and a load that is too much is told as such.
+        var best = state.Motion.HasBeenFast == 0 || !choices.Holds(present) ? present : choices.Cheapest(present, account.DrivingNow());
+        var lost = ReferenceEquals(best, present) ? 0 : choices.MoneyPer100Km(present, best, account.DrivingNow());
+        var told = lost >= setup.Terms.ToldFrom;
+        var (idle, raised) = told ? (best.Map.Configuration.Raised & ~now.Raised, now.Raised & ~best.Map.Configuration.Raised) : (0u, 0u);
         for (var liftable = setup.Liftable; liftable != 0; liftable &= liftable - 1)
         {
             var a = BitOperations.TrailingZeroCount(liftable);
             Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), (idle >> a & 1) != 0 && MayBeDown(a), IdleReadings, at, outputs, best);
+            TellCost(setup.Catalog.OfAxle(FindingKind.RaisedForNothing, a), (raised >> a & 1) != 0, lost, at, outputs);
         }
+    }
+
+    private void TellCost(int slot, bool holds, double lost, long at, List<LaneOutput> outputs)
+    {
+        ref var episode = ref state.Episodes[slot];
+        var since = episode.OpenSince;
+        var change = EpisodeTracker.Take(ref episode, holds, IdleReadings, at, state.Motion.Metres);
+        if (change == EpisodeChange.None) return;
+        if (episode.OpenSince != 0) since = episode.OpenSince;
+        FindingDetail detail = change == EpisodeChange.Closed ? new FindingDetail.None() : new FindingDetail.Measured(lost, setup.Terms.Currency + "/100 km");
+        outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since), detail));
     }
 
     /// <summary>False for an axle that is said to be down, and whose own circuit shows no more than a raised one may: perhaps it is up, and the switch lies.</summary>
@@ -169,49 +190,6 @@ internal sealed class Judgement(LaneSetup setup, LaneState state)
         foreach (var sensor in setup.Combination.Sensors)
             if (sensor.Axles.Length == 1 && sensor.Axles[0] == axle)
                 return LiftWatch.HoldsPressure(sensor, state);
-        return true;
-    }
-
-    private JudgedConfiguration? CheapestRaised(JudgedConfiguration present)
-    {
-        var now = present.Map.Configuration;
-        if (setup.Liftable == 0 || now.Raised == setup.Liftable || IsCold() || !Holds(present, 0)) return null;
-        JudgedConfiguration? best = null;
-        var least = RollingCost.Of(setup.Combination, present.Map, state.Payload.State).Newtons;
-        foreach (var lifts in setup.Table.Lifts)
-        {
-            if ((lifts.Raised & now.Raised) != now.Raised || lifts.Raised == now.Raised) continue;
-            if (setup.Table.At(lifts with { Modes = now.Modes }, state.Payload.State) is not { } candidate || !Holds(candidate, ToSpare)) continue;
-            if (!WouldRise(lifts.Raised & ~now.Raised, candidate.Map.Configuration)) continue;
-            var cost = RollingCost.Of(setup.Combination, candidate.Map, state.Payload.State).Newtons;
-            if (cost >= least) continue;
-            least = cost;
-            best = candidate;
-        }
-
-        return best;
-    }
-
-    private bool WouldRise(uint axles, in Configuration configuration)
-    {
-        for (; axles != 0; axles &= axles - 1)
-            if (!LiftRule.WouldLetRise(setup.Model, state.Payload, configuration, BitOperations.TrailingZeroCount(axles)))
-                return false;
-        return true;
-    }
-
-    private bool IsCold() => state.Conditions[0].AmbientKnown != 0 && state.Conditions[0].Ambient < ColdBelow;
-
-    /// <summary>True where every limit holds: as far as can be told (nothing to spare asked), or surely and with a fraction to spare.</summary>
-    private bool Holds(JudgedConfiguration judged, double toSpare)
-    {
-        for (var i = 0; i < judged.Margins.Length; i++)
-        {
-            var verdict = judged.Judge(i, setup.Estimator, state.Payload, state.Known);
-            if (!verdict.Binds) continue;
-            if (toSpare == 0 ? verdict.Excess.Mean > 0 : verdict.Excess.High > -toSpare * verdict.Scale) return false;
-        }
-
         return true;
     }
 

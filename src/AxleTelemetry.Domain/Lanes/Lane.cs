@@ -18,6 +18,7 @@ public sealed class Lane
     private readonly InstrumentWatch _instruments;
     private readonly LiftWatch _lifts;
     private readonly SilenceWatch _silence;
+    private readonly RunningAccount _account;
 
     /// <summary>Opens a lane that has seen nothing.</summary>
     public Lane(LaneSetup setup)
@@ -26,12 +27,14 @@ public sealed class Lane
         State = new LaneState(setup.Estimator, setup.Catalog.Keys.Length);
         setup.Estimator.BeginLoad(State.Payload);
         State.Load.MayHaveChanged = 1;
-        _judgement = new Judgement(setup, State);
+        var choices = new Choices(setup, State);
+        _account = new RunningAccount(setup, State, choices);
+        _judgement = new Judgement(setup, State, choices, _account);
         var teller = new EpisodeTeller(setup, State);
         _instruments = new InstrumentWatch(setup, State, teller);
         _lifts = new LiftWatch(setup, State, teller);
         _silence = new SilenceWatch(setup, State, teller);
-        _loads = new LoadFollower(setup, State, _judgement, _instruments, new StepScreen(setup, State, teller));
+        _loads = new LoadFollower(setup, State, _judgement, _instruments, new StepScreen(setup, State, teller), _account);
     }
 
     /// <summary>What does not change.</summary>
@@ -53,6 +56,7 @@ public sealed class Lane
     public void Step(int body, in Reading reading, List<LaneOutput> outputs)
     {
         var at = reading.At.UnixMilliseconds;
+        _account.NoticeDay(at, outputs);
         _loads.NoticeGap(at, outputs);
         State.Conditions[body].HeardAt = at;
         switch (reading.Kind)
@@ -76,6 +80,12 @@ public sealed class Lane
 
         if (at > State.Motion.LastReadingAt) State.Motion.LastReadingAt = at;
     }
+
+    /// <summary>The vehicles are parted: what is open of the account is told.</summary>
+    internal void CloseAccount(long at, List<LaneOutput> outputs) => _account.Close(at, outputs);
+
+    /// <summary>The vehicles were coupled: their account begins.</summary>
+    internal void OpenAccount(long at) => _account.Begin(at);
 
     private void TakePressure(int sensor, long at, double pressure, List<LaneOutput> outputs)
     {
@@ -102,9 +112,15 @@ public sealed class Lane
         if (state.Known != 0 && state.Report == report) return;
         var before = Configuration;
         var moved = state.Known != 0;
+        var wasMoving = moved && state.Report == LiftReport.Moving;
         state.Known = 1;
         state.Report = report;
-        if (report is not (LiftReport.Moving or LiftReport.Unknown)) state.Definite = report;
+        if (report is not (LiftReport.Moving or LiftReport.Unknown))
+        {
+            if (moved) _account.Lifted(axle, state.Definite, report, wasMoving ? MotionTracker.Seconds(state.ChangedAt, at) : null);
+            state.Definite = report;
+        }
+
         if (moved) state.ChangedAt = at;
         _lifts.Reported(axle, at, outputs);
         if (Configuration != before) Reconfigured(at, outputs);
@@ -173,11 +189,13 @@ public sealed class Lane
     {
         _silence.TakeSpeed(at, outputs);
         _loads.TakeSpeed(stood, at, outputs);
+        _account.TakeSpeed(at, outputs);
     }
 
     /// <summary>The loads move at once with the configuration: what is open may close, what may open starts to count anew.</summary>
     private void Reconfigured(long at, List<LaneOutput> outputs)
     {
+        _account.Reconfigured();
         _loads.Disturb();
         outputs.Add(new LaneOutput.Configured(new Moment(at), Configuration));
         _judgement.Reconfigured(at, outputs);

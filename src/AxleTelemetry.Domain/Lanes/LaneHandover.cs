@@ -13,6 +13,7 @@ public static class LaneHandover
     /// <param name="outputs">Receives the closed episodes.</param>
     public static void End(Lane lane, Moment at, List<LaneOutput> outputs)
     {
+        lane.CloseAccount(at.UnixMilliseconds, outputs);
         for (var slot = 0; slot < lane.State.Episodes.Length; slot++)
         {
             ref var episode = ref lane.State.Episodes[slot];
@@ -36,6 +37,7 @@ public static class LaneHandover
         // The load counts as measured only once the vehicles have rolled together.
         to.State.Motion.MetresSinceStop = 0;
         to.State.Load.StopBegan = at.UnixMilliseconds;
+        to.State.Account.Curve = default;
         foreach (var body in to.Setup.Combination.Bodies)
         {
             if (Before(from, body) is not { } before) continue;
@@ -43,6 +45,8 @@ public static class LaneHandover
             for (var a = 0; a < body.Vehicle.Axles.Length; a++) to.State.Axles[body.FirstAxle + a] = Kept(from.State.Axles[before.FirstAxle + a]);
             for (var s = 0; s < body.Vehicle.Sensors.Length; s++) to.State.Sensors[body.FirstSensor + s] = Kept(from.State.Sensors[before.FirstSensor + s]);
         }
+
+        to.OpenAccount(at.UnixMilliseconds);
     }
 
     /// <summary>
@@ -54,6 +58,7 @@ public static class LaneHandover
         && from.Combination.Vehicles.Zip(to.Combination.Vehicles).All(v => ReferenceEquals(v.First, v.Second))
         && from.Catalog.Keys.SequenceEqual(to.Catalog.Keys)
         && from.Table.HasLimitsOf(to.Table)
+        && from.Terms == to.Terms
         && from.Estimator.Circuits.Zip(to.Estimator.Circuits).All(c => c.First.Fit with { GainVariance = c.Second.Fit.GainVariance, OffsetVariance = c.Second.Fit.OffsetVariance } == c.Second.Fit);
 
     /// <summary>True where a body of the lane that begins was in the one that ended: its lifts, conditions and sensors are taken over.</summary>

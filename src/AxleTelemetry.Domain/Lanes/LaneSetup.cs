@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Lanes;
@@ -53,6 +54,9 @@ public sealed class LaneSetup
 
     /// <summary>True where a valve may hold an axle at a ceiling.</summary>
     internal bool HasCeiling { get; }
+
+    /// <summary>By what running cost is reckoned.</summary>
+    public RunningTerms Terms { get; init; } = RunningTerms.Unpriced;
 
     /// <summary>What can be done.</summary>
     public RemedySolver Remedies { get; }

@@ -2,6 +2,7 @@ using System.Runtime.InteropServices;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Readings;
+using AxleTelemetry.Domain.Running;
 
 namespace AxleTelemetry.Domain.Lanes;
 
@@ -24,6 +25,7 @@ public sealed class LaneState
         SplitCounts = new double[combination.Axles.Length];
         Episodes = new EpisodeState[slots];
         Told = new byte[slots];
+        AxleTallies = new AxleTally[combination.Axles.Length];
     }
 
     /// <summary>What is believed of the payload, from settled readings.</summary>
@@ -53,6 +55,15 @@ public sealed class LaneState
     /// <summary>Per slot: highest level told while loading at this stop.</summary>
     public byte[] Told { get; }
 
+    /// <summary>What each axle went through since the period of the account began.</summary>
+    public AxleTally[] AxleTallies { get; }
+
+    /// <summary>What the whole unit's road added up to since then.</summary>
+    public UnitTally UnitTally;
+
+    /// <summary>The running account: its period, and what is not yet added.</summary>
+    public AccountState Account;
+
     /// <summary>How it moves.</summary>
     public MotionState Motion;
 
@@ -77,6 +88,9 @@ public sealed class LaneState
         Motion = other.Motion;
         Window = other.Window;
         Load = other.Load;
+        other.AxleTallies.CopyTo(AxleTallies, 0);
+        UnitTally = other.UnitTally;
+        Account = other.Account;
     }
 
     /// <summary>True when both hold the same bits.</summary>
@@ -91,7 +105,10 @@ public sealed class LaneState
         && Same<byte>(Told, other.Told)
         && Same(new ReadOnlySpan<MotionState>(in Motion), new ReadOnlySpan<MotionState>(in other.Motion))
         && Same(new ReadOnlySpan<WindowState>(in Window), new ReadOnlySpan<WindowState>(in other.Window))
-        && Same(new ReadOnlySpan<LoadState>(in Load), new ReadOnlySpan<LoadState>(in other.Load));
+        && Same(new ReadOnlySpan<LoadState>(in Load), new ReadOnlySpan<LoadState>(in other.Load))
+        && Same<AxleTally>(AxleTallies, other.AxleTallies)
+        && Same(new ReadOnlySpan<UnitTally>(in UnitTally), new ReadOnlySpan<UnitTally>(in other.UnitTally))
+        && Same(new ReadOnlySpan<AccountState>(in Account), new ReadOnlySpan<AccountState>(in other.Account));
 
     private static bool Same<T>(ReadOnlySpan<T> a, ReadOnlySpan<T> b)
         where T : unmanaged => MemoryMarshal.AsBytes(a).SequenceEqual(MemoryMarshal.AsBytes(b));

@@ -9,7 +9,7 @@ namespace AxleTelemetry.Domain.Lanes;
 /// Follows the load: gathers settled readings, decides after a stop whether the load is the one from before, and gives
 /// the estimator what it may have.
 /// </summary>
-internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement judgement, InstrumentWatch instruments, StepScreen screen)
+internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement judgement, InstrumentWatch instruments, StepScreen screen, RunningAccount account)
 {
     private const double LongStop = 120, ShortStop = 20;
     private const double RollFirst = 300;
@@ -124,6 +124,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     private void MayHaveChanged(long since, long at, List<LaneOutput> outputs)
     {
         if (state.Load.MayHaveChanged != 0) return;
+        account.LoadEnds(at, outputs);
         state.Load.MayHaveChanged = 1;
         state.Load.HasProvisional = 0;
         state.Load.StopBegan = since;
@@ -230,6 +231,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         state.Load.SettledMetres = state.Motion.Metres;
         instruments.AfterSettled(departures, at, outputs);
         judgement.Settled(at, outputs);
+        account.Settled();
     }
 
     /// <summary>
@@ -281,6 +283,7 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
     /// <summary>A stop too short for loading had one all the same.</summary>
     private LoadMap ChangedQuickly(long since, long at, LoadMap map, List<LaneOutput> outputs)
     {
+        account.LoadEnds(at, outputs);
         state.Load.Legs++;
         state.Load.LegReadings = 0;
         ForgetSettled();

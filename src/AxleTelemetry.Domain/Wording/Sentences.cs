@@ -43,6 +43,7 @@ public sealed class Sentences
         LaneOutput.Provisional warning => $"As it stands now: {Together(warning.Key, warning.Level, warning.Detail, warning.Also)} Drive 300 m to be sure.",
         LaneOutput.LoadBegan began => $"A new load: {Amount.Tonnes(Math.Max(0, began.Payload.Mean))}, give or take {Amount.Tonnes(began.Payload.HalfWidth)}.",
         LaneOutput.LoadGoesOn => "The same load as before the stop.",
+        LaneOutput.Accounted account => FormattableString.Invariant($"Account: {account.Unit.Metres / 1000:0.0} km since {account.Since}."),
         LaneOutput.Configured configured => $"{Names.Begin(Lifts(configured.Configuration))}.",
         _ => throw new ArgumentOutOfRangeException(nameof(output), output, "Unknown output."),
     };
@@ -56,6 +57,8 @@ public sealed class Sentences
         (FindingKind.CannotTell, _) => $"Cannot tell whether {Names.Limited(key.Margin)} is within its limit. Weigh it or fit a sensor.",
         (FindingKind.LoweredForNothing, FindingDetail.Idle idle) => Idle(idle),
         (FindingKind.LoweredForNothing, _) => $"{Names.Begin(Names.Axle(key.Element))} is down for nothing. Raise it at the next stop.",
+        (FindingKind.RaisedForNothing, FindingDetail.Measured cost) => FormattableString.Invariant($"{Names.Begin(Names.Axle(key.Element))} is raised where it harms: lowered everything holds and it costs {cost.Value:0.00} {cost.Unit.Trim()} less, by tyres and bends. Lower it at the next stop."),
+        (FindingKind.RaisedForNothing, _) => $"{Names.Begin(Names.Axle(key.Element))} is raised where it harms. Lower it at the next stop.",
         _ => _instruments.Of(key, detail),
     };
 
@@ -126,6 +129,7 @@ public sealed class Sentences
         FindingKind.CannotTell when detail is FindingDetail.Excess => $"Ended: it can be told again whether {Names.Limited(key.Margin)} is within its limit.",
         FindingKind.CannotTell => $"Ended: the load or the lifts may be others now, so whether {Names.Limited(key.Margin)} is within its limit is looked at anew.",
         FindingKind.LoweredForNothing => $"Ended: {Names.Axle(key.Element)} is no longer known to be down for nothing.",
+        FindingKind.RaisedForNothing => $"Ended: {Names.Axle(key.Element)} is no longer known to cost more raised than lowered.",
         FindingKind.AutomaticLoweringDidNotAct => $"Ended: {Names.Axle(key.Element)} is no longer up with a limit passed.",
         FindingKind.MovingOffAid => $"Ended: moving off with {Names.Axle(key.Element)} relieved or raised.",
         FindingKind.AxleRelieved => $"Ended: the bellows of {Names.Axle(key.Element)} carry as reported.",

@@ -46,6 +46,7 @@ internal sealed record FeedEvent(string Shard, Position Position, string Kind, R
         HistoryRow.Load load => LoadEvent.Of(load, combination),
         HistoryRow.Episode episode => EpisodeDocument(episode, combination),
         HistoryRow.LoadBegun begun => new LoadBegunEvent(begun.Key.Unit.Fleet, begun.Key.Unit.Id, begun.Key.At, begun.Since, Interval.Of(begun.Payload)),
+        HistoryRow.Account account => new AccountEvent(account.Key.Unit.Fleet, account.Key.Unit.Id, account.Key.At, account.Touched, Math.Round(account.Unit.Metres / 1000, 3)),
         _ => throw new ArgumentOutOfRangeException(nameof(row), row, "Unknown kind of row."),
     };
 
@@ -86,3 +87,11 @@ internal sealed record TakenBack(string Fleet, string Vehicle, Moment At, string
 {
     public static TakenBack Of(HistoryKey key) => new(key.Vehicle.Fleet, key.Vehicle.Vehicle, key.Time, key.Key.Length == 0 ? null : key.Key, true);
 }
+
+/// <summary>The running account of a unit went on.</summary>
+/// <param name="Fleet">Its fleet.</param>
+/// <param name="Vehicle">Its powered vehicle.</param>
+/// <param name="Since">When the period began.</param>
+/// <param name="To">Up to when it was added.</param>
+/// <param name="Kilometres">Rolled in it.</param>
+internal sealed record AccountEvent(string Fleet, string Vehicle, Moment Since, Moment To, double Kilometres);

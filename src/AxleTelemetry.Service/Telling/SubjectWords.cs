@@ -21,6 +21,7 @@ internal sealed class SubjectWords(PartNames names)
         FindingKind.Overload => $"{names.Limited(key.Margin)} over its limit",
         FindingKind.CannotTell => $"{names.Limited(key.Margin)}: cannot tell",
         FindingKind.LoweredForNothing => $"{names.Axle(key.Element)} down for nothing",
+        FindingKind.RaisedForNothing => $"{names.Axle(key.Element)} raised where it harms",
         FindingKind.AutomaticLoweringDidNotAct => $"automatic lowering of {names.Axle(key.Element)} did not act",
         FindingKind.MovingOffAid => $"moving off with {names.Axle(key.Element)} relieved or raised",
         FindingKind.LiftDisputed => $"lift switch of {names.Axle(key.Element)} disputed",
@@ -49,7 +50,7 @@ internal sealed class SubjectWords(PartNames names)
     public bool IsOf(FindingKey key) => names.Combination is { } combination && key.Kind switch
     {
         FindingKind.Overload or FindingKind.CannotTell => names.IsOf(key.Margin),
-        FindingKind.LoweredForNothing or FindingKind.AutomaticLoweringDidNotAct or FindingKind.MovingOffAid or FindingKind.LiftDisputed or FindingKind.AxleRelieved =>
+        FindingKind.LoweredForNothing or FindingKind.RaisedForNothing or FindingKind.AutomaticLoweringDidNotAct or FindingKind.MovingOffAid or FindingKind.LiftDisputed or FindingKind.AxleRelieved =>
             key.Element < combination.Axles.Length,
         FindingKind.PressureStep or FindingKind.SensorDrifts or FindingKind.SensorSilent or FindingKind.SensorStill => key.Element < combination.Sensors.Length,
         FindingKind.SplitDeparts or FindingKind.SuspensionOff or FindingKind.PayloadImplausible => key.Element < combination.Bodies.Length,

@@ -47,7 +47,7 @@ internal sealed class OpenFindings
             case LaneOutput.LoadBegan or LaneOutput.LoadGoesOn:
                 foreach (var warned in open.Keys.Where(k => k.Order == 1).ToArray()) open.Remove(warned);
                 break;
-            case LaneOutput.Configured:
+            case LaneOutput.Configured or LaneOutput.Accounted:
                 break;
             default:
                 throw new InvalidOperationException("An output that nobody handles.");

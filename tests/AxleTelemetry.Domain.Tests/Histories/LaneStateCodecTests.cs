@@ -6,6 +6,7 @@ using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Simulator.Chance;
 
 namespace AxleTelemetry.Domain.Tests.Histories;
@@ -19,6 +20,7 @@ public sealed class LaneStateCodecTests
     [
         typeof(LaneState), typeof(PayloadEstimate), typeof(KnownErrors), typeof(SensorState), typeof(AxleReport), typeof(ConditionState),
         typeof(EpisodeState), typeof(MotionState), typeof(WindowState), typeof(LoadState),
+        typeof(AccountState), typeof(CurveState), typeof(UnitTally), typeof(AxleTally), typeof(RoadWork),
     ];
 
     [Fact]
@@ -58,7 +60,7 @@ public sealed class LaneStateCodecTests
             foreach (var field in part.GetFields(Instance).OrderBy(f => f.MetadataToken))
                 layout.Append(part.Name).Append(' ').Append(field.FieldType).Append(' ').Append(field.Name).Append('\n');
         var hash = Convert.ToHexString(SHA256.HashData(Encoding.UTF8.GetBytes(layout.ToString())))[..16];
-        Assert.Equal((2, "C9C75AA9A0E64A12"), (LaneStateCodec.Version, hash));
+        Assert.Equal((3, "566F7872949ADD88"), (LaneStateCodec.Version, hash));
     }
 
     [Fact]

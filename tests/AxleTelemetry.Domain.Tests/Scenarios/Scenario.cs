@@ -36,7 +36,7 @@ internal sealed class Scenario
             Lane.Step(body, reading, outputs);
             if (outputs.Count == 0) continue;
             var truth = new Truth(_script, last!);
-            foreach (var output in outputs)
+            foreach (var output in outputs.Where(o => o is not LaneOutput.Accounted))
             {
                 Said.Add((output, truth));
                 if (write.Of(output, truth) is { } line) lines.Add(line);
