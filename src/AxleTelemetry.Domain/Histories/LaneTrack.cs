@@ -58,9 +58,14 @@ internal sealed class LaneTrack
         var (before, setup) = (Lane, _setup(members));
         if (LaneHandover.IsOnlyOlder(before.Setup, setup))
         {
+            // Work is reckoned by one set of terms in one period.
+            var others = before.Setup.Terms != setup.Terms;
+            if (others) before.CloseAccount(at, _outputs);
+            if (others) Record(at, said);
             Members = members;
             Lane = new Lane(setup);
             Lane.State.CopyFrom(before.State);
+            if (others) Lane.OpenAccount(at);
             Record(at, said);
             return;
         }

@@ -58,7 +58,6 @@ public static class LaneHandover
         && from.Combination.Vehicles.Zip(to.Combination.Vehicles).All(v => ReferenceEquals(v.First, v.Second))
         && from.Catalog.Keys.SequenceEqual(to.Catalog.Keys)
         && from.Table.HasLimitsOf(to.Table)
-        && from.Terms == to.Terms
         && from.Estimator.Circuits.Zip(to.Estimator.Circuits).All(c => c.First.Fit with { GainVariance = c.Second.Fit.GainVariance, OffsetVariance = c.Second.Fit.OffsetVariance } == c.Second.Fit);
 
     /// <summary>True where a body of the lane that begins was in the one that ended: its lifts, conditions and sensors are taken over.</summary>

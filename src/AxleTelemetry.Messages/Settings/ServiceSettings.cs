@@ -51,6 +51,9 @@ public sealed record FleetSettings
     /// <summary>File of limits; <c>null</c>: the shipped table of Directive 96/53/EC.</summary>
     public string? Limits { get; init; }
 
+    /// <summary>File of assumptions that running cost is reckoned with; <c>null</c>: the shipped ones.</summary>
+    public string? Assumptions { get; init; }
+
     /// <summary>What is known of a trip that declares nothing itself.</summary>
     public LimitContext Trip { get; init; } = LimitContext.Undeclared;
 }

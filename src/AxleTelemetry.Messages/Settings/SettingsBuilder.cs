@@ -23,6 +23,7 @@ internal static class SettingsBuilder
         Vehicles = node.Text("vehicles")!,
         Tickets = [.. node.Texts("tickets").Select(t => t.Text)],
         Limits = node.Text("limits"),
+        Assumptions = node.Text("assumptions"),
         Trip = new LimitContext { Trip = node.Word<TripKind>("trip") ?? TripKind.Unknown, Intermodal = node.Flag("intermodal") ?? false },
     };
 

@@ -52,6 +52,7 @@ internal static class SettingsShape
         Needed("vehicles", Path),
         Optional("tickets", new Form.List(Path, 0, 100)),
         Optional("limits", Path),
+        Optional("assumptions", Path),
         Optional("trip", new Form.Choice(Words.Of<TripKind>())),
         Optional("intermodal", Flag),
     ]);

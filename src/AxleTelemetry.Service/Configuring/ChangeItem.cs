@@ -62,6 +62,12 @@ internal abstract record ChangeItem
         public override string ToString() => From == To ? $"Limits of fleet {Fleet} changed within {To}." : $"Limits of fleet {Fleet}: {To} instead of {From}.";
     }
 
+    /// <summary>Running cost is reckoned with other assumptions.</summary>
+    public sealed record AssumptionsChanged(string Fleet) : ChangeItem
+    {
+        public override string ToString() => $"Fleet {Fleet} reckons running cost with other assumptions.";
+    }
+
     /// <summary>Another default for trips.</summary>
     public sealed record TripChanged(string Fleet, LimitContext From, LimitContext To) : ChangeItem
     {

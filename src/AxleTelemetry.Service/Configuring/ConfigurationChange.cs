@@ -46,6 +46,7 @@ internal sealed record ConfigurationChange(string From, string To, ImmutableArra
         items.AddRange(then.Keys.Except(now.Keys).Order(StringComparer.Ordinal).Select(id => new ChangeItem.VehicleRemoved(name, id)));
         items.AddRange(now.Keys.Where(id => then.TryGetValue(id, out var old) && !Same(old, now[id])).Order(StringComparer.Ordinal).Select(id => new ChangeItem.VehicleChanged(name, id)));
         items.AddRange(CalibrationChanges.Between(fleet.Then, fleet.Now));
+        if (!Same(sources.Then.Assumptions, sources.Now.Assumptions)) items.Add(new ChangeItem.AssumptionsChanged(name));
         if (!Same(sources.Then.Limits, sources.Now.Limits)) items.Add(new ChangeItem.LimitsChanged(name, Say(fleet.Then), Say(fleet.Now)));
         if (fleet.Then.Trip != fleet.Now.Trip) items.Add(new ChangeItem.TripChanged(name, fleet.Then.Trip, fleet.Now.Trip));
     }

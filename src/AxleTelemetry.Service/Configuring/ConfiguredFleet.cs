@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Inputs;
 
@@ -37,6 +38,15 @@ internal sealed class ConfiguredFleet
     /// <summary>What is known of a trip that declares nothing itself.</summary>
     public required LimitContext Trip { get; init; }
 
+    /// <summary>What running cost is reckoned with.</summary>
+    public required Assumptions Assumptions { get; init; }
+
+    /// <summary>The text they were read from.</summary>
+    public required SourceText AssumptionsText { get; init; }
+
+    /// <summary>By what lanes reckon running cost.</summary>
+    public RunningTerms Terms => field ??= RunningTerms.By(Assumptions);
+
     /// <summary>The calibrations of circuits that have tickets, in no order.</summary>
     public IEnumerable<CalibrationHistory> Histories => _histories.Values;
 
@@ -50,7 +60,7 @@ internal sealed class ConfiguredFleet
     public LaneSetup Setup(Combination combination, Moment at)
     {
         var from = PeriodAt(combination, at).From;
-        return new(combination, [.. CircuitsOf(combination).Select(c => FitAt(c.Circuit, c.Sensor, from))], c => MarginTable.For(combination, c, Limits, Trip));
+        return new(combination, [.. CircuitsOf(combination).Select(c => FitAt(c.Circuit, c.Sensor, from))], c => MarginTable.For(combination, c, Limits, Trip)) { Terms = Terms };
     }
 
     /// <summary>What a pressure of each of a vehicle's sensors means at a moment, in the order of the description.</summary>
@@ -68,10 +78,14 @@ internal sealed class ConfiguredFleet
         foreach (var twice in vehicles.GroupBy(v => v.Description.Id).Where(g => g.Count() > 1))
             errors.Add(new(twice.Last().Source.Name, "$.id", $"'{twice.Key}', the id of {twice.First().Source.Name} too", $"Each vehicle of a fleet has an id of its own."));
         var limits = files.Limits(sources.Limits.Name, sources.Limits.Bytes.AsMemory());
+        var assumptions = files.Assumptions(sources.Assumptions.Name, sources.Assumptions.Bytes.AsMemory());
         var sheets = TicketSheets.Read(sources.Tickets, files, errors);
-        if (limits is null || errors.Count > before) return null;
+        if (limits is null || assumptions is null || errors.Count > before) return null;
         var histories = new TicketHistories(sheets, errors, warnings).Of([.. vehicles.Select(v => v.Description)]);
-        return errors.Count > before ? null : new ConfiguredFleet(sources.Name, vehicles.ToImmutable(), histories) { Limits = limits, LimitsText = sources.Limits, Trip = sources.Trip };
+        return errors.Count > before ? null : new ConfiguredFleet(sources.Name, vehicles.ToImmutable(), histories)
+        {
+            Limits = limits, LimitsText = sources.Limits, Trip = sources.Trip, Assumptions = assumptions, AssumptionsText = sources.Assumptions,
+        };
     }
 
     private CircuitFit FitAt(CircuitId circuit, PressureSensor sensor, Moment at) => History(circuit).At(at)?.FitAt(at) ?? sensor.Handbook;

@@ -26,6 +26,7 @@ internal sealed class SourceReading(SettingsPlace place, List<InputProblem> erro
             Vehicles = Directory(path + ".vehicles", fleet.Vehicles),
             Tickets = [.. fleet.Tickets.Select((file, i) => File(FormattableString.Invariant($"{path}.tickets[{i}]"), file)).OfType<SourceText>().OrderBy(t => t.Name, StringComparer.Ordinal)],
             Limits = Limits(path + ".limits", fleet.Limits),
+            Assumptions = (fleet.Assumptions is { } assumptions ? File(path + ".assumptions", assumptions) : null) ?? FleetSources.Shipped,
         };
     }
 

@@ -1,3 +1,4 @@
+using AxleTelemetry.Messages.Running;
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Limits;
 
@@ -29,6 +30,12 @@ internal sealed record FleetSources
 
     /// <summary>The limits.</summary>
     public required SourceText Limits { get; init; }
+
+    /// <summary>What running cost is reckoned with; the shipped file where the fleet has none of its own.</summary>
+    public SourceText Assumptions { get; init; } = Shipped;
+
+    /// <summary>The shipped assumptions.</summary>
+    public static SourceText Shipped { get; } = new("assumptions.json", [.. AssumptionsFile.ShippedText()]);
 }
 
 /// <summary>Everything a configuration is made of.</summary>

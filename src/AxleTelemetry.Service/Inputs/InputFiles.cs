@@ -1,3 +1,5 @@
+using AxleTelemetry.Domain.Running;
+using AxleTelemetry.Messages.Running;
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Limits;
@@ -42,6 +44,21 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
                 return null;
             default:
                 throw new InvalidOperationException("An outcome of reading limits that nobody handles.");
+        }
+    }
+
+    /// <summary>The text of a file of assumptions; <c>null</c> where it is in error.</summary>
+    public Assumptions? Assumptions(string file, ReadOnlyMemory<byte> text)
+    {
+        switch (AssumptionsFile.Parse(text.Span))
+        {
+            case AssumptionsResult.Accepted accepted:
+                return accepted.Assumptions;
+            case AssumptionsResult.Refused refused:
+                errors.AddRange(refused.Problems.Select(p => new InputProblem(At(file, p.Place), p.Path, p.Found, p.Right)));
+                return null;
+            default:
+                throw new InvalidOperationException("An outcome of reading assumptions that nobody handles.");
         }
     }
 

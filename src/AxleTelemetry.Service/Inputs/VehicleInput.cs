@@ -1,3 +1,5 @@
+using AxleTelemetry.Domain.Running;
+using AxleTelemetry.Messages.Running;
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Lanes;
@@ -16,7 +18,7 @@ internal sealed class VehicleInput
         Fits = fits;
         Limits = limits;
         Trip = trip;
-        Setup = new LaneSetup(combination, fits, c => MarginTable.For(combination, c, limits, trip));
+        Setup = new LaneSetup(combination, fits, c => MarginTable.For(combination, c, limits, trip)) { Terms = RunningTerms.By(AssumptionsFile.Shipped) };
     }
 
     /// <summary>The vehicles, coupled.</summary>
