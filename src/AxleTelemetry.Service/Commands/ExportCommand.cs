@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Exporting;
@@ -15,9 +14,6 @@ namespace AxleTelemetry.Service.Commands;
 internal sealed class ExportCommand
 {
     private const string Csv = "csv", Json = "json";
-
-    // 3/4/2026 is a day in March to one reader and in April to another.
-    private static readonly string[] Times = ["yyyy-MM-dd", "yyyy-MM-dd'T'HH:mm", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'"];
 
     private const string Description = """
         Write the register of episodes, for example overloads, as CSV or JSON.
@@ -107,34 +103,18 @@ internal sealed class ExportCommand
 
     private Selection Wanted(ParseResult parsed, ServiceConfiguration configuration, List<InputProblem> problems)
     {
-        var (from, to) = (Time("--from", parsed.GetValue(_from), problems), Time("--to", parsed.GetValue(_to), problems));
+        var (from, to) = (TimeText.Read("--from", parsed.GetValue(_from), problems), TimeText.Read("--to", parsed.GetValue(_to), problems));
         var format = parsed.GetValue(_format)!.ToLowerInvariant();
         if (format is not (Csv or Json)) problems.Add(new("--format", "", $"'{format}'", $"Right would be {Csv} or {Json}."));
         if (from > to) problems.Add(new("--from", "", from.ToString()!, "Right is a time before --to."));
         var fleet = parsed.GetValue(_fleet);
-        var vehicle = Vehicle(parsed.GetValue(_vehicle), problems);
+        var vehicle = TimeText.Vehicle(parsed.GetValue(_vehicle), problems);
         if (fleet is not null && vehicle is { } other && other.Fleet != fleet)
             problems.Add(new("--vehicle", "", $"'{other.Fleet}/{other.Id}'", $"Right is a vehicle of --fleet {fleet}, or --fleet left out."));
         if ((fleet ?? vehicle?.Fleet) is { } named && configuration.Fleets.Find(named) is null)
             problems.Add(new(fleet is null ? "--vehicle" : "--fleet", "", $"'{named}'", $"Right is one of the fleets {string.Join(", ", configuration.Fleets.Fleets.Select(f => f.Name))}."));
         var span = new SampleSpan(from ?? new Moment(0), to is { } end ? new Moment(end.UnixMilliseconds - 1) : new Moment(long.MaxValue / 2));
         return new Selection(span, fleet, vehicle, format == Json ? EpisodeJson.Write : EpisodeCsv.Write);
-    }
-
-    private static VehicleName? Vehicle(string? text, List<InputProblem> problems)
-    {
-        if (text is null) return null;
-        if (text.Split('/') is [var fleet, var id]) return new VehicleName(fleet, id);
-        problems.Add(new("--vehicle", "", $"'{text}'", "Right is FLEET/VEHICLE, for example north/TR-04."));
-        return null;
-    }
-
-    private static Moment? Time(string option, string? text, List<InputProblem> problems)
-    {
-        if (text is null) return null;
-        if (DateTimeOffset.TryParseExact(text, Times, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var at)) return new Moment(at.ToUnixTimeMilliseconds());
-        problems.Add(new(option, "", $"'{text}'", "Right would be a day or a time, for example 2026-03-02 or 2026-03-02T06:00:00Z."));
-        return null;
     }
 
     private sealed record Selection(SampleSpan Span, string? Fleet, VehicleName? Vehicle, Action<IEnumerable<EpisodeDocument>, TextWriter> Write);

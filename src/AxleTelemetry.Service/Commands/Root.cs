@@ -29,6 +29,7 @@ internal static class Root
         root.Subcommands.Add(DemoCommand.Create());
         root.Subcommands.Add(ReplayCommand.Create());
         root.Subcommands.Add(SimulateCommand.Create());
+        root.Subcommands.Add(AccountCommand.Create());
         root.Subcommands.Add(ExportCommand.Create());
         root.Subcommands.Add(DigestCommand.Create());
         root.Subcommands.Add(ResumeCommand.Create());

@@ -40,8 +40,8 @@ internal sealed class EpisodeExport(JournalReader reader)
         return HistoryRowCodec.Read(ref from) as Domain.Histories.HistoryRow.Episode;
     }
 
-    // One that this release cannot read keeps its place: versions are counted by it.
-    private static ImmutableArray<FleetConfiguration?> Configurations(JournalReader reader)
+    /// <summary>The configurations of a journal. One that this release cannot read keeps its place, as <c>null</c>: versions are counted by it.</summary>
+    public static ImmutableArray<FleetConfiguration?> Configurations(JournalReader reader)
     {
         var query = new InputQuery(VehicleKey.Shard, new SampleSpan(new Moment(long.MinValue), new Moment(long.MaxValue))) { Kind = Codes.ConfigurationInput };
         var found = new List<LoggedInput>();

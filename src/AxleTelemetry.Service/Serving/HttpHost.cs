@@ -2,6 +2,7 @@ using System.Text.Json;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Drives;
+using AxleTelemetry.Service.Accounting;
 using AxleTelemetry.Service.Events;
 using AxleTelemetry.Service.Health;
 using AxleTelemetry.Service.Inspecting;
@@ -70,6 +71,7 @@ internal static class HttpHost
         MessageRoutes.Map(api);
         AlertRoutes.Map(api);
         RegisterRoutes.Map(api);
+        AccountRoutes.Map(api);
         RefusalRoutes.Map(api);
         EventRoutes.Map(api);
         HealthRoutes.Map(app);

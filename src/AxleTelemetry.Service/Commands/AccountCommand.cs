@@ -1,0 +1,134 @@
+using System.CommandLine;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Running;
+using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Messages.Running;
+using AxleTelemetry.Service.Accounting;
+using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Exporting;
+using AxleTelemetry.Service.Inputs;
+using AxleTelemetry.Service.Overview;
+using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Storage.Reading;
+using Microsoft.Data.Sqlite;
+using Spectre.Console;
+
+namespace AxleTelemetry.Service.Commands;
+
+/// <summary><c>account</c>: what running cost, from the journal.</summary>
+internal sealed class AccountCommand
+{
+    private const string Text = "text", Json = "json";
+    private const int Least = 150;
+
+    private const string Description = """
+        What running cost: saved by lifting, wasted with an axle lowered (or raised) for nothing, and what each axle went through.
+
+        By unit and by axle, from the journal: distance on the road and raised, load, scrub in bends, tread, times above 95 % of the rating,
+        times raised and lowered; fuel, CO2 and money with their 95 % intervals, every saving without hub drag as well; and whether each
+        liftable axle pays. Money and drag come from the assumptions of the fleet ('assumptions' in the settings; --format json lists
+        them with source and status). Reads only, so it works beside a running service.
+
+        Loads are on-board estimates, no weighing. Only rolling, hub drag and scrub are in it: air, hills and engine are not.
+
+        Examples:
+          axletelemetry account --settings axletelemetry.json
+          axletelemetry account --from 2026-03-01 --to 2026-04-01 --vehicle north/TR-04 --format json
+
+        Exit code: 0 written, 2 bad input, or a journal that cannot be read.
+        """;
+
+    private readonly SettingsOption _settings = new();
+    private readonly Option<string> _format = new("--format") { Description = "text, or json.", HelpName = "text|json", DefaultValueFactory = _ => Text };
+    private readonly Option<string?> _from = new("--from") { Description = "Days that began at this time or later: a day or an RFC 3339 time, UTC unless stated.", HelpName = "TIME" };
+    private readonly Option<string?> _to = new("--to") { Description = "Days that began before this time.", HelpName = "TIME" };
+    private readonly Option<string?> _fleet = new("--fleet") { Description = "Of this fleet only.", HelpName = "FLEET" };
+    private readonly Option<string?> _vehicle = new("--vehicle") { Description = "Of the units that this vehicle, powered or trailer, was part of, for example north/TR-04.", HelpName = "FLEET/VEHICLE" };
+    private readonly Option<int> _kilometres = new("--km-per-year") { Description = "Distance of a year, for whether a lift pays.", HelpName = "KM", DefaultValueFactory = _ => 100_000 };
+
+    private AccountCommand()
+    {
+    }
+
+    public static Command Create()
+    {
+        var account = new AccountCommand();
+        var command = new Command("account", Description);
+        account._settings.AddTo(command);
+        foreach (Option option in (Option[])[account._format, account._from, account._to, account._fleet, account._vehicle, account._kilometres]) command.Options.Add(option);
+        command.SetAction(account.Run);
+        return command;
+    }
+
+    private int Run(ParseResult parsed)
+    {
+        var error = parsed.InvocationConfiguration.Error;
+        if (_settings.Read(parsed) is not { } configuration) return ExitCode.BadInput;
+        var problems = new List<InputProblem>();
+        var reading = Wanted(parsed, configuration, problems);
+        foreach (var problem in problems) error.WriteLine(problem);
+        if (problems.Count > 0) return ExitCode.BadInput;
+        return Read(configuration, reading, error) is { } found ? Write(found, configuration, parsed) : ExitCode.BadInput;
+    }
+
+    private static AccountFound? Read(ServiceConfiguration configuration, AccountReading reading, TextWriter error)
+    {
+        var found = AccountFound.Nothing;
+        foreach (var shard in configuration.Settings.Shards.Where(s => (reading.Fleet ?? reading.Vehicle?.Fleet) is not { } fleet || s.Fleets.Contains(fleet)))
+        {
+            var opening = JournalReader.Open(configuration.DataDirectory, shard.Name);
+            if (opening is not ReaderOpening.Opened opened)
+            {
+                error.WriteLine(ReaderWords.WhyNot(opening, shard.Name));
+                return null;
+            }
+
+            using var reader = opened.Reader;
+            try
+            {
+                var log = EpisodeExport.Configurations(reader);
+                found = reading.Read(reader.HistoryAcross, members => CombinationShelf.Make(members, log), found);
+            }
+            catch (SqliteException broken)
+            {
+                error.WriteLine(ReaderWords.WhyNot(broken, configuration.DataDirectory, shard.Name));
+                return null;
+            }
+        }
+
+        return found;
+    }
+
+    private int Write(AccountFound found, ServiceConfiguration configuration, ParseResult parsed)
+    {
+        var output = parsed.InvocationConfiguration.Output;
+        var kilometres = parsed.GetValue(_kilometres);
+        if (parsed.GetValue(_format)!.Equals(Json, StringComparison.OrdinalIgnoreCase))
+        {
+            output.WriteLine(System.Text.Json.JsonSerializer.Serialize(AccountDocument.Of(found, Of, kilometres), JsonText.Options));
+            return ExitCode.Done;
+        }
+
+        var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output), Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors });
+        console.Profile.Width = Math.Max(console.Profile.Width, Least);
+        AccountTables.Write(found, Of, kilometres, console);
+        return ExitCode.Done;
+
+        Assumptions Of(string fleet) => configuration.Fleets.Find(fleet)?.Assumptions ?? AssumptionsFile.Shipped;
+    }
+
+    private AccountReading Wanted(ParseResult parsed, ServiceConfiguration configuration, List<InputProblem> problems)
+    {
+        var (from, to) = (TimeText.Read("--from", parsed.GetValue(_from), problems), TimeText.Read("--to", parsed.GetValue(_to), problems));
+        var format = parsed.GetValue(_format)!.ToLowerInvariant();
+        if (format is not (Text or Json)) problems.Add(new("--format", "", $"'{format}'", $"Right would be {Text} or {Json}."));
+        if (parsed.GetValue(_kilometres) is var kilometres and (< 1_000 or > 500_000)) problems.Add(new("--km-per-year", "", $"'{kilometres}'", "Right is 1000 to 500000."));
+        if (from > to) problems.Add(new("--from", "", from.ToString()!, "Right is a time before --to."));
+        var (fleet, vehicle) = (parsed.GetValue(_fleet), TimeText.Vehicle(parsed.GetValue(_vehicle), problems));
+        if (fleet is not null && vehicle is { } other && other.Fleet != fleet)
+            problems.Add(new("--vehicle", "", $"'{other.Fleet}/{other.Id}'", $"Right is a vehicle of --fleet {fleet}, or --fleet left out."));
+        if ((fleet ?? vehicle?.Fleet) is { } named && configuration.Fleets.Find(named) is null)
+            problems.Add(new(fleet is null ? "--vehicle" : "--fleet", "", $"'{named}'", $"Right is one of the fleets {string.Join(", ", configuration.Fleets.Fleets.Select(f => f.Name))}."));
+        return new AccountReading((from ?? new Moment(0), to ?? new Moment(long.MaxValue / 4)), fleet, vehicle);
+    }
+}
