@@ -10,25 +10,10 @@ internal sealed record Figure(double Kilograms, LimitRule Rule, string Note)
     public const string TripUndeclared = "The trip is not declared national or international: the stricter holds.";
 
     /// <summary>
-    /// Chooses among rules that fit in all but the trip. <paramref name="nearest"/> are rules for more axles, of which the
+    /// Chooses among rules that fit in all but the trip, whose kind is known. <paramref name="nearest"/> are rules for more axles, of which the
     /// lowest stands in where no permit fits: fewer axles on the road never permit more.
     /// </summary>
     public static Figure? Choose(IReadOnlyList<MassRule> fitting, IReadOnlyList<MassRule> nearest, RoadBody owner, TripKind trip)
-    {
-        if (trip != TripKind.Unknown) return ForTrip(fitting, nearest, owner, trip);
-        var national = ForTrip(fitting, nearest, owner, TripKind.National);
-        var international = ForTrip(fitting, nearest, owner, TripKind.International);
-        if (national is null || international is null) return (national ?? international)?.With(TripUndeclared);
-        if (national.Kilograms == international.Kilograms) return international;
-        return (national.Kilograms < international.Kilograms ? national : international).With(TripUndeclared);
-    }
-
-    public Figure With(string note) => this with { Note = Join(Note, note) };
-
-    public static string Join(string first, string second) =>
-        first.Length == 0 ? second : second.Length == 0 ? first : $"{first} {second}";
-
-    private static Figure? ForTrip(IReadOnlyList<MassRule> fitting, IReadOnlyList<MassRule> nearest, RoadBody owner, TripKind trip)
     {
         var figure = Permitted(fitting, trip)?.Plus(fitting, owner.Vehicle.Energy, trip) ?? Nearest(nearest, trip);
         foreach (var rule in fitting.Where(r => r.Trips.Covers(trip)))
@@ -36,6 +21,11 @@ internal sealed record Figure(double Kilograms, LimitRule Rule, string Note)
                 figure = new Figure(cap, rule, rule.Note);
         return figure;
     }
+
+    public Figure With(string note) => this with { Note = Join(Note, note) };
+
+    public static string Join(string first, string second) =>
+        first.Length == 0 ? second : second.Length == 0 ? first : $"{first} {second}";
 
     private static Figure? Permitted(IReadOnlyList<MassRule> rules, TripKind trip)
     {

@@ -33,7 +33,7 @@ internal static class LegalGroups
         body.Spacings(run).All(d => RulesAt(body, run, d, set).Any(r => r.Effect is RuleEffect.Permit));
 
     private static double Best(List<MassRule> rules) =>
-        rules.Max(r => r.Effect is RuleEffect.Permit permit ? permit.Most.Kilograms : 0);
+        rules.Select(r => r.Effect is RuleEffect.Permit permit ? permit.Most.Kilograms : 0).DefaultIfEmpty(0).Max();
 
     private static List<MassRule> RulesAt(RoadBody body, ImmutableArray<int> run, Quantities.Length spacing, LimitSet set) =>
         [.. set.Rules.OfType<GroupRule>().Where(r => body.IsClass(r.Vehicle) && r.Axles == run.Length

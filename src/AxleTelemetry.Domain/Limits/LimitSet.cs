@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Places;
 
 namespace AxleTelemetry.Domain.Limits;
 
@@ -25,6 +26,15 @@ public sealed record LimitSet
 
     /// <summary>Trips the table is made for.</summary>
     public TripScope AppliesTo { get; init; } = TripScope.National;
+
+    /// <summary>Countries it is made for; empty: none in particular, it stands in wherever no other table answers.</summary>
+    public ImmutableArray<Country> Countries { get; init; } = [];
+
+    /// <summary>First day on which it takes the place of an older table of the same countries and trips; <c>null</c>: it always did.</summary>
+    public DateOnly? From { get; init; }
+
+    /// <summary>True: where it has no row there is no limit, and no other table is asked.</summary>
+    public bool StandsAlone { get; init; }
 
     /// <summary>What a reader of the table must know.</summary>
     public ImmutableArray<string> Notes { get; init; } = [];

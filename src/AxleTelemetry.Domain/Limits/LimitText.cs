@@ -9,9 +9,13 @@ namespace AxleTelemetry.Domain.Limits;
 public static class LimitText
 {
     /// <summary>A table of the limits of a combination in a configuration: name, limit, standing, source; then what is not limited.</summary>
-    public static string Render(Combination combination, Configuration configuration, LimitSet set, LimitContext context)
+    public static string Render(Combination combination, Configuration configuration, LimitSet set, LimitContext context) =>
+        Render(combination, configuration, LimitStack.Of(set), context);
+
+    /// <summary>The same of tables one over another.</summary>
+    public static string Render(Combination combination, Configuration configuration, LimitStack stack, LimitContext context)
     {
-        var margins = MarginTable.For(combination, configuration, set, context);
+        var margins = MarginTable.For(combination, configuration, stack, context);
         string[][] cells = [.. margins.Select(m => new[] { Name(combination, m), Limit(m), Standing(m.Standing), Source(m) })];
         int[] widths = [.. Enumerable.Range(0, 3).Select(c => cells.Max(row => row[c].Length))];
         var text = new StringBuilder();
@@ -21,7 +25,7 @@ public static class LimitText
             text.Append(row[^1]).Append('\n');
         }
 
-        foreach (var line in MarginTable.Unlimited(combination, configuration, set, context)) text.Append(line).Append('\n');
+        foreach (var line in MarginTable.Unlimited(combination, configuration, stack, context)) text.Append(line).Append('\n');
         return text.ToString();
     }
 
@@ -36,6 +40,7 @@ public static class LimitText
         MarginKind.SteeringShare => "Share on the steer axle",
         MarginKind.AxleRating => $"Rating of axle {AxleName(combination, margin.Key.Element)}",
         MarginKind.TyreRating => $"Tyres of axle {AxleName(combination, margin.Key.Element)}",
+        MarginKind.Bridge => $"Axles {AxleName(combination, margin.Key.Body)} to {AxleName(combination, margin.Key.Element)}",
         MarginKind.CouplingLeast or MarginKind.CouplingMost =>
             $"{(margin.Key.Element == 0 ? "Front" : "Rear")} coupling of {combination.Vehicles[margin.Key.Body].Id}",
         _ => throw new ArgumentOutOfRangeException(nameof(margin), margin.Key.Kind, "Unknown kind."),
@@ -47,7 +52,7 @@ public static class LimitText
         MarginKind.DrivingShare or MarginKind.SteeringShare => string.Create(CultureInfo.InvariantCulture, $"at least {margin.Limit * 100:0.#} %"),
         MarginKind.CouplingLeast => $"at least {Kilograms(margin.Limit)}",
         MarginKind.Axle or MarginKind.Group or MarginKind.Gross or MarginKind.CombinationGross or MarginKind.AxleRating
-            or MarginKind.TyreRating or MarginKind.CouplingMost => $"at most {Kilograms(margin.Limit)}",
+            or MarginKind.TyreRating or MarginKind.CouplingMost or MarginKind.Bridge => $"at most {Kilograms(margin.Limit)}",
         _ => throw new ArgumentOutOfRangeException(nameof(margin), margin.Key.Kind, "Unknown kind."),
     };
 

@@ -80,6 +80,9 @@ public enum MarginKind
 
     /// <summary>Greatest vertical load at a coupling.</summary>
     CouplingMost,
+
+    /// <summary>Run of consecutive axles under a bridge formula; the body is its first axle through the combination, the element its last.</summary>
+    Bridge,
 }
 
 /// <summary>What passing a limit means.</summary>

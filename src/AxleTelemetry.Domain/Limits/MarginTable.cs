@@ -18,17 +18,25 @@ public static class MarginTable
 {
     /// <summary>The margins in the order of their keys, each key once.</summary>
     public static ImmutableArray<Margin> For(Combination combination, Configuration configuration, LimitSet set, LimitContext context) =>
-        Sheet(combination, configuration, set, context).Margins();
+        For(combination, configuration, LimitStack.Of(set), context);
+
+    /// <summary>The same of tables one over another.</summary>
+    public static ImmutableArray<Margin> For(Combination combination, Configuration configuration, LimitStack stack, LimitContext context) =>
+        Sheet(combination, configuration, stack, context).Margins();
 
     /// <summary>What neither table nor papers limit though a table could, in words; empty as a rule.</summary>
     public static ImmutableArray<string> Unlimited(Combination combination, Configuration configuration, LimitSet set, LimitContext context) =>
-        Sheet(combination, configuration, set, context).Unlimited();
+        Unlimited(combination, configuration, LimitStack.Of(set), context);
 
-    private static MarginSheet Sheet(Combination combination, Configuration configuration, LimitSet set, LimitContext context)
+    /// <summary>The same of tables one over another.</summary>
+    public static ImmutableArray<string> Unlimited(Combination combination, Configuration configuration, LimitStack stack, LimitContext context) =>
+        Sheet(combination, configuration, stack, context).Unlimited();
+
+    private static MarginSheet Sheet(Combination combination, Configuration configuration, LimitStack stack, LimitContext context)
     {
         var sheet = new MarginSheet(combination);
         ImmutableArray<RoadBody> bodies = [.. combination.Bodies.Select(b => new RoadBody(b, configuration))];
-        new LawMargins(sheet, bodies, set, context).AddAll();
+        new LawMargins(sheet, bodies, stack, context).AddAll();
         new PaperMargins(sheet, bodies).AddAll();
         return sheet;
     }

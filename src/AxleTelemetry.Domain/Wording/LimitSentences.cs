@@ -18,7 +18,7 @@ internal sealed class LimitSentences(Names names)
         var name = Names.Begin(names.Limited(verdict.Margin));
         var words = key.Kind switch
         {
-            MarginKind.Axle or MarginKind.Group or MarginKind.Gross or MarginKind.CombinationGross or MarginKind.CouplingMost =>
+            MarginKind.Axle or MarginKind.Group or MarginKind.Gross or MarginKind.CombinationGross or MarginKind.CouplingMost or MarginKind.Bridge =>
                 $"{name}: {Seen(verdict, load)}; {excess} over {Amount.Limit(verdict.Margin.Limit)}",
             MarginKind.AxleRating => $"{name}: {Seen(verdict, load)}; {excess} over its rating of {Amount.Limit(verdict.Margin.Limit)}",
             MarginKind.TyreRating => $"{name}: {Seen(verdict, load)}; {excess} over what they may carry, {Amount.Limit(verdict.Margin.Limit)}",
@@ -40,7 +40,7 @@ internal sealed class LimitSentences(Names names)
             MarginKind.DrivingShare or MarginKind.SteeringShare => $"the {name} reaches {Amount.Percent(verdict.Margin.Limit)}",
             MarginKind.CouplingLeast => $"{name} reaches {Amount.Limit(verdict.Margin.Limit)}",
             MarginKind.TyreRating => $"the {name} carry no more than {Amount.Limit(verdict.Margin.Limit)}",
-            MarginKind.Axle or MarginKind.AxleRating or MarginKind.Group or MarginKind.Gross or MarginKind.CombinationGross or MarginKind.CouplingMost =>
+            MarginKind.Axle or MarginKind.AxleRating or MarginKind.Group or MarginKind.Gross or MarginKind.CombinationGross or MarginKind.CouplingMost or MarginKind.Bridge =>
                 $"{name} is within {Amount.Limit(verdict.Margin.Limit)}",
             _ => throw new ArgumentOutOfRangeException(nameof(verdict), key.Kind, "Unknown kind."),
         };
@@ -68,6 +68,7 @@ internal sealed class LimitSentences(Names names)
             MarginKind.CouplingLeast => $"{how} {Amount.Tonnes(load)} on the {name}, {Amount.Limit(verdict.Margin.Limit)} needed",
             MarginKind.Gross or MarginKind.CombinationGross => $"{how} {Amount.Tonnes(load)} of {Amount.Limit(verdict.Margin.Limit)} ({name})",
             MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating => $"{how} {Amount.Tonnes(load)} of {Amount.Limit(verdict.Margin.Limit)} on {name}",
+            MarginKind.Bridge => $"{how} {Amount.Tonnes(load)} of {Amount.Limit(verdict.Margin.Limit)} on {name}",
             MarginKind.Group or MarginKind.CouplingMost => $"{how} {Amount.Tonnes(load)} of {Amount.Limit(verdict.Margin.Limit)} on the {name}",
             _ => throw new ArgumentOutOfRangeException(nameof(verdict), verdict.Margin.Key.Kind, "Unknown kind."),
         };

@@ -6,8 +6,20 @@ public static class LimitSetFile
     /// <summary>Name of the shipped table of Council Directive 96/53/EC, Annex I.</summary>
     public const string Directive = "eu-96-53-ec";
 
+    /// <summary>Name of the shipped table of the federal limits of the United States. It is in use only where settings name it.</summary>
+    public const string UnitedStates = "us-federal";
+
+    /// <summary>Names of the shipped national tables of Europe.</summary>
+    public static IReadOnlyList<string> NationalNames => [
+        "am-national", "at-national", "az-national", "be-national", "ch-national", "cz-national", "de-national", "es-national", "fi-national", "fr-national", "gr-national", "it-national",
+        "lu-national", "md-national", "nl-national", "pl-national", "pt-national", "se-national", "si-national",
+    ];
+
+    /// <summary>Names of the tables that are in use where settings name none: the Directive and the national ones over it.</summary>
+    public static IReadOnlyList<string> BookNames { get; } = [Directive, .. NationalNames];
+
     /// <summary>Names of all shipped tables.</summary>
-    public static IReadOnlyList<string> ShippedNames { get; } = [Directive];
+    public static IReadOnlyList<string> ShippedNames { get; } = [Directive, .. NationalNames, UnitedStates];
 
     /// <summary>A shipped table, parsed.</summary>
     public static LimitSetResult Shipped(string name) => LimitSetParser.Parse(ShippedText(name));

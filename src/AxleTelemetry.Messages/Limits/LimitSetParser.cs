@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Places;
 
 namespace AxleTelemetry.Messages.Limits;
 
@@ -54,10 +55,13 @@ public static partial class LimitSetParser
         {
             Id = Id(place),
             Title = place.Text("title"),
-            AsOf = Date(place),
+            AsOf = Date(place, "as_of"),
             Source = place.Text("source"),
             Status = Status(place, required: true) ?? LimitStatus.UnverifiedEdition,
             AppliesTo = place.Word("applies_to", Scopes, required: false) ?? TripScope.National,
+            Countries = Countries(place, errors),
+            From = place.Has("from") ? Date(place, "from") : null,
+            StandsAlone = place.Flag("stands_alone"),
             Notes = Notes(place, errors),
             Rules = Rules(place, errors),
         };
@@ -72,12 +76,21 @@ public static partial class LimitSetParser
         return id;
     }
 
-    private static DateOnly Date(JsonPlace place)
+    private static DateOnly Date(JsonPlace place, string key)
     {
-        var text = place.Text("as_of");
+        var text = place.Text(key);
         if (DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)) return date;
-        if (text.Length > 0) place.Wrong("as_of", "a date as 2019-08-14");
+        if (text.Length > 0) place.Wrong(key, "a date as 2019-08-14");
         return default;
+    }
+
+    private static ImmutableArray<Country> Countries(JsonPlace place, List<LimitFileError> errors)
+    {
+        var countries = ImmutableArray.CreateBuilder<Country>();
+        foreach (var (value, path) in place.Items("countries", required: false))
+            if (value.ValueKind == JsonValueKind.String && Country.TryFrom(value.GetString(), out var country) && country.Code == value.GetString() && !countries.Contains(country)) countries.Add(country);
+            else errors.Add(new LimitFileError(path, JsonPlace.Shown(value), "a code of ISO 3166-1 alpha-2 such as AT, each once"));
+        return countries.ToImmutable();
     }
 
     private static ImmutableArray<string> Notes(JsonPlace place, List<LimitFileError> errors)

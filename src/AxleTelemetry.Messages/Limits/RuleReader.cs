@@ -7,7 +7,7 @@ namespace AxleTelemetry.Messages.Limits;
 /// <summary>Reads one rule. Where a part is wrong the error is noted and the rule goes on with a stand-in; such a table is refused as a whole.</summary>
 internal static class RuleReader
 {
-    private enum Subject { Axle, Group, Vehicle, Combination, DrivingShare }
+    private enum Subject { Axle, Group, Vehicle, Combination, DrivingShare, Bridge }
 
     private static readonly Dictionary<string, Subject> Subjects = new()
     {
@@ -16,6 +16,7 @@ internal static class RuleReader
         ["vehicle"] = Subject.Vehicle,
         ["combination"] = Subject.Combination,
         ["driving-share"] = Subject.DrivingShare,
+        ["bridge"] = Subject.Bridge,
     };
 
     private static readonly Dictionary<string, VehicleClass> Classes = new()
@@ -47,6 +48,7 @@ internal static class RuleReader
             Subject.Vehicle => Vehicle(place, clause),
             Subject.Combination => Combination(place, clause),
             Subject.DrivingShare => Share(place, clause),
+            Subject.Bridge => Bridge(place, clause),
             _ => throw new InvalidOperationException($"Unknown subject {subject}."),
         };
         place.Close();
@@ -92,6 +94,14 @@ internal static class RuleReader
         Intermodal = place.Flag("intermodal"),
         Fitted = ConditionReader.Fitting(place),
         Effect = EffectReader.Read(place),
+    };
+
+    private static BridgeRule Bridge(JsonPlace place, string clause) => new()
+    {
+        Clause = clause,
+        Formula = new BridgeFormula(
+            place.Number("lb_per_ft", 1, 10_000) ?? 0, place.Number("lb_per_axle", 0, 100_000) ?? 0, place.Number("lb", 0, 1_000_000) ?? 0,
+            place.Number("round_to_lb", 0, 10_000, required: false) ?? 0),
     };
 
     private static DrivingShareRule Share(JsonPlace place, string clause)

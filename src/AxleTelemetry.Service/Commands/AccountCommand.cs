@@ -39,7 +39,7 @@ internal sealed class AccountCommand
         """;
 
     private readonly SettingsOption _settings = new();
-    private readonly Option<string> _format = new("--format") { Description = "text, or json.", HelpName = "text|json", DefaultValueFactory = _ => Text };
+    private readonly Option<string> _format = new("--format") { Description = "As tables (text), or as one JSON object (json).", HelpName = "text|json", DefaultValueFactory = _ => Text };
     private readonly Option<string?> _from = new("--from") { Description = "Days that began at this time or later: a day or an RFC 3339 time, UTC unless stated.", HelpName = "TIME" };
     private readonly Option<string?> _to = new("--to") { Description = "Days that began before this time.", HelpName = "TIME" };
     private readonly Option<string?> _fleet = new("--fleet") { Description = "Of this fleet only.", HelpName = "FLEET" };

@@ -47,12 +47,15 @@ internal sealed record ConfigurationChange(string From, string To, ImmutableArra
         items.AddRange(now.Keys.Where(id => then.TryGetValue(id, out var old) && !Same(old, now[id])).Order(StringComparer.Ordinal).Select(id => new ChangeItem.VehicleChanged(name, id)));
         items.AddRange(CalibrationChanges.Between(fleet.Then, fleet.Now));
         if (!Same(sources.Then.Assumptions, sources.Now.Assumptions)) items.Add(new ChangeItem.AssumptionsChanged(name));
-        if (!Same(sources.Then.Limits, sources.Now.Limits)) items.Add(new ChangeItem.LimitsChanged(name, Say(fleet.Then), Say(fleet.Now)));
+        if (!SameAll([sources.Then.Limits, .. sources.Then.MoreLimits], [sources.Now.Limits, .. sources.Now.MoreLimits])) items.Add(new ChangeItem.LimitsChanged(name, Say(fleet.Then), Say(fleet.Now)));
         if (fleet.Then.Trip != fleet.Now.Trip) items.Add(new ChangeItem.TripChanged(name, fleet.Then.Trip, fleet.Now.Trip));
     }
 
     // Comments and layout do not count; what is the same JSON describes the same vehicle.
     private static bool Same(SourceText one, SourceText other) => one.SameBytes(other) || JsonNode.DeepEquals(Json(one), Json(other));
+
+    private static bool SameAll(ImmutableArray<SourceText> then, ImmutableArray<SourceText> now) =>
+        then.Length == now.Length && then.Zip(now).All(t => Same(t.First, t.Second));
 
     private static JsonNode? Json(SourceText text)
     {
@@ -60,7 +63,8 @@ internal sealed record ConfigurationChange(string From, string To, ImmutableArra
         return JsonNode.Parse(bytes.StartsWith("\uFEFF"u8) ? bytes[3..] : bytes, documentOptions: Reading);
     }
 
-    private static string Say(ConfiguredFleet fleet) => FormattableString.Invariant($"{fleet.Limits.Id} of {fleet.Limits.AsOf:yyyy-MM-dd}");
+    private static string Say(ConfiguredFleet fleet) => FormattableString.Invariant($"{fleet.Limits.Id} of {fleet.Limits.AsOf:yyyy-MM-dd}")
+        + (fleet.Book.Sets.Length is > 1 and var tables ? FormattableString.Invariant($" and {tables - 1} more by country") : "");
 
     private static Dictionary<string, SourceText> ById(ConfiguredFleet fleet) => fleet.Vehicles.ToDictionary(v => v.Description.Id, v => v.Source, StringComparer.Ordinal);
 

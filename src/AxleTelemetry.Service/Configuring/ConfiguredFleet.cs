@@ -29,11 +29,14 @@ internal sealed class ConfiguredFleet
     /// <summary>The vehicles by id, with the names that their messages use.</summary>
     public Roster Roster { get; }
 
-    /// <summary>The table of limits.</summary>
-    public required LimitSet Limits { get; init; }
+    /// <summary>The tables of limits, by country and day.</summary>
+    public required LimitBook Book { get; init; }
 
-    /// <summary>The text the table was read from.</summary>
-    public required SourceText LimitsText { get; init; }
+    /// <summary>The table that holds where no country is known.</summary>
+    public LimitSet Limits => Book.Stacks[0].Base;
+
+    /// <summary>The texts the tables were read from.</summary>
+    public required ImmutableArray<SourceText> LimitTexts { get; init; }
 
     /// <summary>What is known of a trip that declares nothing itself.</summary>
     public required LimitContext Trip { get; init; }
@@ -77,15 +80,32 @@ internal sealed class ConfiguredFleet
                 vehicles.Add(new(source, description));
         foreach (var twice in vehicles.GroupBy(v => v.Description.Id).Where(g => g.Count() > 1))
             errors.Add(new(twice.Last().Source.Name, "$.id", $"'{twice.Key}', the id of {twice.First().Source.Name} too", $"Each vehicle of a fleet has an id of its own."));
-        var limits = files.Limits(sources.Limits.Name, sources.Limits.Bytes.AsMemory());
+        ImmutableArray<SourceText> tables = [sources.Limits, .. sources.MoreLimits];
+        var limits = Together(sources, tables, files, errors);
         var assumptions = files.Assumptions(sources.Assumptions.Name, sources.Assumptions.Bytes.AsMemory());
         var sheets = TicketSheets.Read(sources.Tickets, files, errors);
         if (limits is null || assumptions is null || errors.Count > before) return null;
         var histories = new TicketHistories(sheets, errors, warnings).Of([.. vehicles.Select(v => v.Description)]);
         return errors.Count > before ? null : new ConfiguredFleet(sources.Name, vehicles.ToImmutable(), histories)
         {
-            Limits = limits, LimitsText = sources.Limits, Trip = sources.Trip, Assumptions = assumptions, AssumptionsText = sources.Assumptions,
+            Book = limits, LimitTexts = tables, Trip = sources.Trip, Assumptions = assumptions, AssumptionsText = sources.Assumptions,
         };
+    }
+
+    private static LimitBook? Together(FleetSources sources, ImmutableArray<SourceText> tables, InputFiles files, List<InputProblem> errors)
+    {
+        ImmutableArray<LimitSet?> read = [.. tables.Select(t => files.Limits(t.Name, t.Bytes.AsMemory()))];
+        if (read.Any(r => r is null)) return null;
+        switch (LimitBook.Of([.. read.OfType<LimitSet>()]))
+        {
+            case LimitBookResult.Made made:
+                return made.Book;
+            case LimitBookResult.Refused refused:
+                errors.AddRange(refused.Errors.Select(e => new InputProblem(sources.Limits.Name, "", $"{tables.Length} tables of limits for fleet {sources.Name}", e)));
+                return null;
+            default:
+                throw new InvalidOperationException("An outcome of putting tables together that nobody handles.");
+        }
     }
 
     private CircuitFit FitAt(CircuitId circuit, PressureSensor sensor, Moment at) => History(circuit).At(at)?.FitAt(at) ?? sensor.Handbook;

@@ -19,20 +19,29 @@ internal sealed class SourceReading(SettingsPlace place, List<InputProblem> erro
     private FleetSources Fleet(FleetSettings fleet)
     {
         var path = fleet.Name.Contains('.', StringComparison.Ordinal) ? $"$.fleets['{fleet.Name}']" : $"$.fleets.{fleet.Name}";
+        var limits = Limits(path + ".limits", fleet.Limits);
         return new()
         {
             Name = fleet.Name,
             Trip = fleet.Trip,
             Vehicles = Directory(path + ".vehicles", fleet.Vehicles),
             Tickets = [.. fleet.Tickets.Select((file, i) => File(FormattableString.Invariant($"{path}.tickets[{i}]"), file)).OfType<SourceText>().OrderBy(t => t.Name, StringComparer.Ordinal)],
-            Limits = Limits(path + ".limits", fleet.Limits),
+            Limits = limits[0],
+            MoreLimits = limits[1..],
             Assumptions = (fleet.Assumptions is { } assumptions ? File(path + ".assumptions", assumptions) : null) ?? FleetSources.Shipped,
         };
     }
 
     // The shipped table also stands in for a file that cannot be read, so that only that is told.
-    private SourceText Limits(string path, string? file) => (file is null ? null : File(path, file))
-        ?? new(LimitSetFile.Directive, [.. LimitSetFile.ShippedText(LimitSetFile.Directive)]);
+    private ImmutableArray<SourceText> Limits(string path, string? file)
+    {
+        ImmutableArray<SourceText> read = file is null ? [.. LimitSetFile.BookNames.Select(Shipped)]
+            : System.IO.Directory.Exists(place.Of(file)) ? Directory(path, file)
+            : File(path, file) is { } one ? [one] : [];
+        return read.IsEmpty ? [Shipped(LimitSetFile.Directive)] : read;
+    }
+
+    private static SourceText Shipped(string name) => new(name, [.. LimitSetFile.ShippedText(name)]);
 
     private ImmutableArray<SourceText> Directory(string path, string directory)
     {

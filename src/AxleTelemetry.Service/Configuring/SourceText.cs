@@ -28,8 +28,11 @@ internal sealed record FleetSources
     /// <summary>Files of tickets, in ordinal order of their names.</summary>
     public required ImmutableArray<SourceText> Tickets { get; init; }
 
-    /// <summary>The limits.</summary>
+    /// <summary>The limits; with <see cref="MoreLimits"/> the first of several tables.</summary>
     public required SourceText Limits { get; init; }
+
+    /// <summary>Further tables of limits, by country, in ordinal order of their names.</summary>
+    public ImmutableArray<SourceText> MoreLimits { get; init; } = [];
 
     /// <summary>What running cost is reckoned with; the shipped file where the fleet has none of its own.</summary>
     public SourceText Assumptions { get; init; } = Shipped;

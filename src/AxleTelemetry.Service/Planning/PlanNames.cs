@@ -30,7 +30,7 @@ internal sealed class PlanNames(Combination combination)
         MarginKind.CouplingLeast => $"{Names.Limited(margin)} (least)",
         MarginKind.CouplingMost => $"{Names.Limited(margin)} (most)",
         MarginKind.DrivingShare or MarginKind.SteeringShare => margin.Standing == MarginStanding.HouseRule ? $"{Names.Limited(margin)} (house rule)" : Names.Limited(margin),
-        MarginKind.Axle or MarginKind.Group or MarginKind.Gross or MarginKind.CombinationGross or MarginKind.TyreRating => Names.Limited(margin),
+        MarginKind.Axle or MarginKind.Group or MarginKind.Bridge or MarginKind.Gross or MarginKind.CombinationGross or MarginKind.TyreRating => Names.Limited(margin),
         _ => throw new ArgumentOutOfRangeException(nameof(margin), margin.Key.Kind, "Unknown kind."),
     };
 }

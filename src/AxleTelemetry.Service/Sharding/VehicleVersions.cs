@@ -88,7 +88,7 @@ internal static class VehicleVersions
 
     /// <summary>True where description, limits and trip are the same, text for text.</summary>
     private static bool SameButTickets(ConfiguredFleet then, ConfiguredFleet now, string id) =>
-        then.Trip == now.Trip && then.LimitsText.SameBytes(now.LimitsText) && then.AssumptionsText.SameBytes(now.AssumptionsText) && Text(then, id).SameBytes(Text(now, id));
+        then.Trip == now.Trip && then.LimitTexts.Length == now.LimitTexts.Length && then.LimitTexts.Zip(now.LimitTexts).All(t => t.First.SameBytes(t.Second)) && then.AssumptionsText.SameBytes(now.AssumptionsText) && Text(then, id).SameBytes(Text(now, id));
 
     private static SourceText Text(ConfiguredFleet fleet, string id) => fleet.Vehicles.First(v => v.Description.Id == id).Source;
 

@@ -36,7 +36,7 @@ public sealed class LimitSetParserTests
               "rules": [
                 { "limits": "axle", "clause": "1", "driving": "yes", "kg": 11500 },
                 { "limits": "group", "vehicle": "trailer", "axles": 1, "spacing_m": { "from": 1.3, "below": 1.0 }, "kg": 99 },
-                { "limits": "bridge" },
+                { "limits": "tunnel" },
                 { "limits": "vehicle", "clause": "4", "vehicle": "motor", "axles": { "from": 3, "to": 2 }, "kg": 18000, "cap_kg": 18000 },
                 { "limits": "vehicle", "clause": "5", "vehicle": "motor", "axles": 2, "add_up_to_kg": 1000 },
                 { "limits": "driving-share", "clause": "6", "least": 25, "kg": 1000 },
@@ -56,7 +56,7 @@ public sealed class LimitSetParserTests
             "$.rules[1].axles: found 1, expected a whole number from 2 to 32",
             "$.rules[1].spacing_m.below: found 1.0, expected more than 1.3",
             "$.rules[1].kg: found 99, expected a number from 100 to 500000",
-            """$.rules[2].limits: found "bridge", expected one of axle, group, vehicle, combination, driving-share""",
+            """$.rules[2].limits: found "tunnel", expected one of axle, group, vehicle, combination, driving-share, bridge""",
             "$.rules[3].axles.to: found 2, expected 3 or more",
             "$.rules[3].cap_kg: found 18000, expected only one of kg, cap_kg, cap_kg_per_m, add_up_to_kg; kg is given already",
             "$.rules[4].energy: found nothing, expected one of alternative-fuel, zero-emission",
