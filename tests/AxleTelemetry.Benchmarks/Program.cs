@@ -1,10 +1,11 @@
 using System.Globalization;
+using AxleTelemetry.Benchmarks.Places;
 using AxleTelemetry.Benchmarks.Receiving;
 using AxleTelemetry.Benchmarks.Serving;
 using AxleTelemetry.Benchmarks.Simulating;
 using AxleTelemetry.Benchmarks.Storage;
 
-// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'alerts messages-a-second' times alerts under such a load; 'disk', 'memory' and 'replay', each with a number of vehicles, a day of theirs; 'days' with a number of vehicles, what simulating a day of theirs costs; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
+// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'alerts messages-a-second' times alerts under such a load; 'disk', 'memory' and 'replay', each with a number of vehicles, a day of theirs; 'days' with a number of vehicles, what simulating a day of theirs costs; 'places', countries of positions; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
 // days-of-episodes' and 'read directory vehicle' make and read a large journal; anything else goes to BenchmarkDotNet.
 switch (args)
 {
@@ -40,6 +41,9 @@ switch (args)
         break;
     case ["days", var vehicles]:
         SimulatedDayCost.Run(Number(vehicles));
+        break;
+    case ["places"]:
+        PlaceCost.Run();
         break;
     case ["fleet", .. var traffic]:
         await FleetSender.RunAsync(FleetTraffic.Parse(traffic));

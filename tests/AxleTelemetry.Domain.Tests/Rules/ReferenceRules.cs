@@ -9,9 +9,10 @@ public sealed class ReferenceRules
     {
         ["Domain"] = [],
         ["Messages"] = ["Domain"],
+        ["Places"] = ["Domain"],
         ["Storage"] = ["Domain"],
         ["Simulator"] = ["Messages", "Domain"],
-        ["Service"] = ["Domain", "Messages", "Simulator", "Storage"],
+        ["Service"] = ["Domain", "Messages", "Places", "Simulator", "Storage"],
     };
 
     private static readonly Dictionary<string, string[]> OnlyIn = new()
@@ -22,6 +23,7 @@ public sealed class ReferenceRules
         ["Microsoft.AspNetCore.OpenApi"] = ["Service"],
         ["OpenTelemetry.Exporter.OpenTelemetryProtocol"] = ["Service"],
         ["OpenTelemetry.Extensions.Hosting"] = ["Service"],
+        ["NetTopologySuite"] = ["Places"],
         ["Polly.Core"] = ["Service"],
         ["Serilog.AspNetCore"] = ["Service"],
         ["SkiaSharp"] = ["Service"],
