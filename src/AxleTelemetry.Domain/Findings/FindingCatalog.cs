@@ -44,6 +44,10 @@ public sealed class FindingCatalog
         list.Add(new FindingKey(FindingKind.Carried, default, 0));
         NotPossible = list.Count;
         list.Add(new FindingKey(FindingKind.NotPossible, default, 0));
+        OverAcrossBorder = list.Count;
+        list.Add(new FindingKey(FindingKind.OverAcrossBorder, default, 0));
+        CountryUndecided = list.Count;
+        list.Add(new FindingKey(FindingKind.CountryUndecided, default, 0));
         Keys = list.ToImmutable();
     }
 
@@ -58,6 +62,12 @@ public sealed class FindingCatalog
 
     /// <summary>Slot of 'not possible'.</summary>
     public int NotPossible { get; }
+
+    /// <summary>Slot of 'would be over across the border'.</summary>
+    public int OverAcrossBorder { get; }
+
+    /// <summary>Slot of 'country undecided'.</summary>
+    public int CountryUndecided { get; }
 
     /// <summary>Index of a limit among <see cref="Margins"/>, which is also the slot of its overload; -1 where it is not listed.</summary>
     public int IndexOf(MarginKey key) => Margins.BinarySearch(key);

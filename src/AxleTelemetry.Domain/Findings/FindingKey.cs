@@ -61,4 +61,10 @@ public enum FindingKind
 
     /// <summary>A liftable axle runs raised although everything would be permitted and cheaper with it lowered: tyres and bends cost more than rolling saves.</summary>
     RaisedForNothing,
+
+    /// <summary>A limit that holds would not hold across the border that the vehicle heads for. Advice: nothing is passed yet.</summary>
+    OverAcrossBorder,
+
+    /// <summary>The side of a border cannot be told, and the limits differ: those that do are not counted.</summary>
+    CountryUndecided,
 }

@@ -16,13 +16,14 @@ public sealed class JudgeTable
     /// <summary>Prepares judging under given limits.</summary>
     /// <param name="model">Statics of the combination.</param>
     /// <param name="margins">The limits that hold in a configuration, in the order of their keys.</param>
-    public JudgeTable(LoadModel model, Func<Configuration, ImmutableArray<Margin>> margins)
+    /// <param name="keys">The limits that may arise, where they are known already.</param>
+    public JudgeTable(LoadModel model, Func<Configuration, ImmutableArray<Margin>> margins, ImmutableArray<MarginKey> keys = default)
     {
         Model = model;
         _margins = margins;
         _prepare = configuration => Model.Map(configuration) is { } map ? new JudgedConfiguration(map, margins(configuration)) { Gross = LinearForm.OfGross(map, model.Combination) } : null;
         Lifts = [.. model.LiftConfigurations().Select(map => map.Configuration)];
-        Keys = [.. Lifts.SelectMany(c => margins(c)).Select(m => m.Key).Distinct().Order()];
+        Keys = !keys.IsDefault ? keys : [.. Lifts.SelectMany(c => margins(c)).Select(m => m.Key).Distinct().Order()];
     }
 
     /// <summary>The statics.</summary>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Places;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
@@ -67,7 +68,11 @@ public abstract record FindingDetail
     /// <param name="Verdict">Limit and excess.</param>
     /// <param name="Load">What is on the limited thing, kg; for a share the driving or steered load.</param>
     /// <param name="Remedies">What would end it, best first.</param>
-    public sealed record Excess(Verdict Verdict, Estimated Load, ImmutableArray<Remedy> Remedies) : FindingDetail;
+    public sealed record Excess(Verdict Verdict, Estimated Load, ImmutableArray<Remedy> Remedies) : FindingDetail
+    {
+        /// <summary>The country whose limit it is, where it is that across a border ahead; otherwise none.</summary>
+        public Country Across { get; init; }
+    }
 
     /// <summary>An axle is down for nothing.</summary>
     /// <param name="Raised">Axles that should be raised.</param>

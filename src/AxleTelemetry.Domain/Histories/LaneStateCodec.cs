@@ -35,6 +35,7 @@ public static class LaneStateCodec
         to.Raw<AxleTally>(state.AxleTallies);
         to.Raw(new ReadOnlySpan<UnitTally>(in state.UnitTally));
         to.Raw(new ReadOnlySpan<AccountState>(in state.Account));
+        to.Raw(new ReadOnlySpan<PlaceState>(in state.Place));
     }
 
     /// <summary>Reads a state into one of the same shape.</summary>
@@ -63,6 +64,7 @@ public static class LaneStateCodec
         from.Raw<AxleTally>(into.AxleTallies);
         from.Raw(new Span<UnitTally>(ref into.UnitTally));
         from.Raw(new Span<AccountState>(ref into.Account));
+        from.Raw(new Span<PlaceState>(ref into.Place));
         return null;
     }
 
@@ -84,7 +86,7 @@ public static class LaneStateCodec
         SizeOf(state.Payload) + SizeOf(state.Provisional) + SizeOf(state.Known.Cells) + SizeOf(state.Sensors) + SizeOf(state.Axles)
         + SizeOf(state.Conditions) + SizeOf(state.SplitCounts) + SizeOf(state.Episodes) + SizeOf(state.Told)
         + Unsafe.SizeOf<MotionState>() + Unsafe.SizeOf<WindowState>() + Unsafe.SizeOf<LoadState>()
-        + SizeOf(state.AxleTallies) + Unsafe.SizeOf<UnitTally>() + Unsafe.SizeOf<AccountState>();
+        + SizeOf(state.AxleTallies) + Unsafe.SizeOf<UnitTally>() + Unsafe.SizeOf<AccountState>() + Unsafe.SizeOf<PlaceState>();
 
     private static int SizeOf(PayloadEstimate estimate) => SizeOf(estimate.Cells) + sizeof(int) + 1;
 

@@ -106,7 +106,7 @@ internal sealed class OpenEpisodes(VehicleName unit)
 
     private static Verdict? Judge(Lane lane, MarginKey key)
     {
-        if (lane.Setup.Table.At(lane.Configuration, lane.State.Payload.State) is not { } judged) return null;
+        if (lane.Setup.TableAt(lane.State.Place.Stack).At(lane.Configuration, lane.State.Payload.State) is not { } judged) return null;
         for (var i = 0; i < judged.Margins.Length; i++)
             if (judged.Margins[i].Key == key)
                 return judged.Judge(i, lane.Setup.Estimator, lane.State.Payload, lane.State.Known);

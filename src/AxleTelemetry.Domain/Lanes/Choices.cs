@@ -26,7 +26,7 @@ internal sealed class Choices(LaneSetup setup, LaneState state)
     /// </summary>
     public JudgedConfiguration? Open(in Configuration lifts, in Configuration now)
     {
-        if (setup.Table.At(lifts with { Modes = now.Modes }, state.Payload.State) is not { } candidate) return null;
+        if (setup.TableAt(state.Place.Stack).At(lifts with { Modes = now.Modes }, state.Payload.State) is not { } candidate) return null;
         var risen = candidate.Map.Configuration.Raised & ~now.Raised;
         if (risen == 0) return Holds(candidate) ? candidate : null;
         return !IsCold() && HoldsToSpare(candidate) && WouldRise(risen, candidate.Map.Configuration) ? candidate : null;
@@ -40,7 +40,7 @@ internal sealed class Choices(LaneSetup setup, LaneState state)
         var now = present.Map.Configuration;
         var best = present;
         var least = Holds(present) ? setup.Terms.Price.Of(WorkOf(present, driving, 1, loads, works)) : double.PositiveInfinity;
-        foreach (var lifts in setup.Table.Lifts)
+        foreach (var lifts in setup.TableAt(state.Place.Stack).Lifts)
         {
             if ((lifts.Raised == now.Raised && now.Unloaded == 0) || Open(lifts, now) is not { } candidate) continue;
             var cost = setup.Terms.Price.Of(WorkOf(candidate, driving, 1, loads, works));

@@ -19,6 +19,7 @@ public sealed class Lane
     private readonly LiftWatch _lifts;
     private readonly SilenceWatch _silence;
     private readonly RunningAccount _account;
+    private readonly PlaceWatch _places;
 
     /// <summary>Opens a lane that has seen nothing.</summary>
     public Lane(LaneSetup setup)
@@ -31,6 +32,7 @@ public sealed class Lane
         _account = new RunningAccount(setup, State, choices);
         _judgement = new Judgement(setup, State, choices, _account);
         var teller = new EpisodeTeller(setup, State);
+        _places = new PlaceWatch(setup, State, _judgement, _account);
         _instruments = new InstrumentWatch(setup, State, teller);
         _lifts = new LiftWatch(setup, State, teller);
         _silence = new SilenceWatch(setup, State, teller);
@@ -80,6 +82,9 @@ public sealed class Lane
 
         if (at > State.Motion.LastReadingAt) State.Motion.LastReadingAt = at;
     }
+
+    /// <summary>The country is looked up anew where a position is known.</summary>
+    internal void TakePlace() => _places.LookUp(State.Motion.PositionAt);
 
     /// <summary>The vehicles are parted: what is open of the account is told.</summary>
     internal void CloseAccount(long at, List<LaneOutput> outputs) => _account.Close(at, outputs);
@@ -173,10 +178,12 @@ public sealed class Lane
                 MotionTracker.TakeHeading(ref motion, at, value);
                 break;
             case PositionKey.Accuracy:
+                motion.Accuracy = value;
                 break;
             case PositionKey.Speed:
                 var stood = motion.StandsSince;
                 MotionTracker.TakeSpeed(ref motion, at, value);
+                if (motion.PositionAt == at) _places.Take(at, outputs);
                 _instruments.TakeMovement(at, outputs);
                 TakeSpeed(stood, at, outputs);
                 break;

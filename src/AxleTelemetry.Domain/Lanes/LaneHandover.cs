@@ -38,6 +38,7 @@ public static class LaneHandover
         to.State.Motion.MetresSinceStop = 0;
         to.State.Load.StopBegan = at.UnixMilliseconds;
         to.State.Account.Curve = default;
+        to.TakePlace();
         foreach (var body in to.Setup.Combination.Bodies)
         {
             if (Before(from, body) is not { } before) continue;
@@ -57,6 +58,7 @@ public static class LaneHandover
         from.Combination.Vehicles.Length == to.Combination.Vehicles.Length
         && from.Combination.Vehicles.Zip(to.Combination.Vehicles).All(v => ReferenceEquals(v.First, v.Second))
         && from.Catalog.Keys.SequenceEqual(to.Catalog.Keys)
+        && from.Law.IsSame(to.Law)
         && from.Table.HasLimitsOf(to.Table)
         && from.Estimator.Circuits.Zip(to.Estimator.Circuits).All(c => c.First.Fit with { GainVariance = c.Second.Fit.GainVariance, OffsetVariance = c.Second.Fit.OffsetVariance } == c.Second.Fit);
 

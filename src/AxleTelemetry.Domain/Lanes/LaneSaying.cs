@@ -20,7 +20,7 @@ public static class LaneSaying
         var (setup, state) = (lane.Setup, lane.State);
         if (key.Kind != FindingKind.Overload || setup.Catalog.IndexOf(key.Margin) is not (>= 0 and var slot)) return null;
         var open = state.Episodes[slot];
-        if (open.Level == Level.Clear || state.Payload.Readings == 0 || setup.Table.At(lane.Configuration, state.Payload.State) is not { } judged) return null;
+        if (open.Level == Level.Clear || state.Payload.Readings == 0 || setup.TableAt(state.Place.Stack).At(lane.Configuration, state.Payload.State) is not { } judged) return null;
         for (var i = 0; i < judged.Margins.Length; i++)
         {
             if (judged.Margins[i].Key != key.Margin) continue;
@@ -35,7 +35,7 @@ public static class LaneSaying
     {
         var (verdict, judged, margin) = of;
         var remedies = verdict.Excess.Mean > 0
-            ? setup.Remedies.Solve(estimate, state.Known, judged.Map.Configuration)
+            ? setup.RemediesAt(state.Place.Stack).Solve(estimate, state.Known, judged.Map.Configuration)
             : ImmutableArray<Remedy>.Empty;
         // A share is missed from below: what is told is the load that is too small.
         var load = verdict.Margin.Constant > 0

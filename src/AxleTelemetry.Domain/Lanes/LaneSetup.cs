@@ -12,19 +12,30 @@ namespace AxleTelemetry.Domain.Lanes;
 public sealed class LaneSetup
 {
     private readonly OneSidedRule _oneSided;
+    private readonly ImmutableArray<Lazy<(JudgeTable Table, RemedySolver Remedies)>> _byStack;
 
     /// <summary>Prepares a combination.</summary>
     /// <param name="combination">The vehicles.</param>
     /// <param name="fits">Calibration of each sensor, counted through the combination.</param>
     /// <param name="margins">The limits that hold in a configuration, in the order of their keys.</param>
     public LaneSetup(Combination combination, ImmutableArray<CircuitFit> fits, Func<Configuration, ImmutableArray<Margin>> margins)
+        : this(combination, fits, LaneLaw.Everywhere(margins))
+    {
+    }
+
+    /// <summary>Prepares a combination.</summary>
+    /// <param name="combination">The vehicles.</param>
+    /// <param name="fits">Calibration of each sensor, counted through the combination.</param>
+    /// <param name="law">The limits, by place.</param>
+    public LaneSetup(Combination combination, ImmutableArray<CircuitFit> fits, LaneLaw law)
     {
         Combination = combination;
         Model = new LoadModel(combination);
         Estimator = new Estimator(Model, [.. combination.Sensors.Select(s => new Circuit(s, fits[s.Index]))]);
-        Table = new JudgeTable(Model, margins);
-        Catalog = new FindingCatalog(combination, Table.Keys);
-        Remedies = new RemedySolver(Table, Estimator);
+        Law = law;
+        var keys = law.Keys(Model);
+        _byStack = [.. Enumerable.Range(0, law.Stacks).Select(stack => new Lazy<(JudgeTable, RemedySolver)>(() => Prepare(stack, keys)))];
+        Catalog = new FindingCatalog(combination, keys);
         Liftable = combination.Liftable;
         HasCeiling = combination.Axles.Any(a => a.Axle.CeilingForce is not null);
         _oneSided = new OneSidedRule(this);
@@ -43,8 +54,11 @@ public sealed class LaneSetup
     /// <summary>The inference.</summary>
     public Estimator Estimator { get; }
 
-    /// <summary>The limits.</summary>
-    public JudgeTable Table { get; }
+    /// <summary>Which limits hold where.</summary>
+    public LaneLaw Law { get; }
+
+    /// <summary>The limits where no country is known.</summary>
+    public JudgeTable Table => TableAt(0);
 
     /// <summary>What can be found.</summary>
     public FindingCatalog Catalog { get; }
@@ -58,9 +72,21 @@ public sealed class LaneSetup
     /// <summary>By what running cost is reckoned.</summary>
     public RunningTerms Terms { get; init; } = RunningTerms.Unpriced;
 
-    /// <summary>What can be done.</summary>
-    public RemedySolver Remedies { get; }
+    /// <summary>What can be done where no country is known.</summary>
+    public RemedySolver Remedies => RemediesAt(0);
+
+    /// <summary>The limits by one of the stacks of tables; prepared when first needed.</summary>
+    public JudgeTable TableAt(int stack) => _byStack[stack].Value.Table;
+
+    /// <summary>What can be done by one of the stacks of tables.</summary>
+    public RemedySolver RemediesAt(int stack) => _byStack[stack].Value.Remedies;
 
     /// <summary>Highest level that a limit of a body (-1: of the combination) may reach: what rests on a circuit that feels one side only is never sure.</summary>
     public Level MostSure(int body) => _oneSided.Touches(body) ? Level.Likely : Level.Surely;
+
+    private (JudgeTable, RemedySolver) Prepare(int stack, ImmutableArray<MarginKey> keys)
+    {
+        var table = new JudgeTable(Model, configuration => Law.Margins(stack, configuration), keys);
+        return (table, new RemedySolver(table, Estimator));
+    }
 }

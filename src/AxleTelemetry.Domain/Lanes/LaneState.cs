@@ -64,6 +64,9 @@ public sealed class LaneState
     /// <summary>The running account: its period, and what is not yet added.</summary>
     public AccountState Account;
 
+    /// <summary>Which country's limits hold.</summary>
+    public PlaceState Place;
+
     /// <summary>How it moves.</summary>
     public MotionState Motion;
 
@@ -91,6 +94,7 @@ public sealed class LaneState
         other.AxleTallies.CopyTo(AxleTallies, 0);
         UnitTally = other.UnitTally;
         Account = other.Account;
+        Place = other.Place;
     }
 
     /// <summary>True when both hold the same bits.</summary>
@@ -108,7 +112,8 @@ public sealed class LaneState
         && Same(new ReadOnlySpan<LoadState>(in Load), new ReadOnlySpan<LoadState>(in other.Load))
         && Same<AxleTally>(AxleTallies, other.AxleTallies)
         && Same(new ReadOnlySpan<UnitTally>(in UnitTally), new ReadOnlySpan<UnitTally>(in other.UnitTally))
-        && Same(new ReadOnlySpan<AccountState>(in Account), new ReadOnlySpan<AccountState>(in other.Account));
+        && Same(new ReadOnlySpan<AccountState>(in Account), new ReadOnlySpan<AccountState>(in other.Account))
+        && Same(new ReadOnlySpan<PlaceState>(in Place), new ReadOnlySpan<PlaceState>(in other.Place));
 
     private static bool Same<T>(ReadOnlySpan<T> a, ReadOnlySpan<T> b)
         where T : unmanaged => MemoryMarshal.AsBytes(a).SequenceEqual(MemoryMarshal.AsBytes(b));

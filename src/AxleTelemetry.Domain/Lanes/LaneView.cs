@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Places;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
 
@@ -48,6 +49,9 @@ public sealed record LaneView
 
     /// <summary>Where it was last; <c>null</c> where no position was known.</summary>
     public Place? Place { get; init; }
+
+    /// <summary>Which country's limits hold.</summary>
+    public Whereabouts Whereabouts { get; init; }
 
     /// <summary>Seconds from the measurement of the figures to the latest reading; <c>null</c> where there are none.</summary>
     public double? AgeSeconds => At is { } at && MeasuredAt is { } measured ? at.SecondsSince(measured) : null;

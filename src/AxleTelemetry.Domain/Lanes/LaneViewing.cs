@@ -18,7 +18,7 @@ public static class LaneViewing
         var standing = StandingOf(state);
         var estimate = standing == LoadStanding.Provisional ? state.Provisional : state.Payload;
         var withheld = Reasons(lane, standing);
-        var judged = standing == LoadStanding.None ? null : lane.Setup.Table.At(lane.Configuration, estimate.State);
+        var judged = standing == LoadStanding.None ? null : lane.Setup.TableAt(state.Place.Stack).At(lane.Configuration, estimate.State);
         if (standing != LoadStanding.None && judged is null) withheld = withheld.Add(Withheld.ConfigurationImpossible);
         if (withheld.Any(Hides)) judged = null;
         var reader = judged is null ? null : new Figures(lane, estimate, judged);
@@ -36,6 +36,7 @@ public static class LaneViewing
             Withheld = withheld,
             Open = Open(lane),
             Place = LaneRecorder.PlaceOf(lane),
+            Whereabouts = state.Place.Whereabouts,
         };
     }
 

@@ -57,6 +57,9 @@ public struct MotionState
     /// <summary>Latest position, degrees.</summary>
     public double Longitude;
 
+    /// <summary>Radius of 95 % of the latest position, m; 0 where it was never reported.</summary>
+    public double Accuracy;
+
     /// <summary>When latitude was reported; 0 = no position yet.</summary>
     public long PositionAt;
 

@@ -139,7 +139,7 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
         if (metres > 0)
         {
             AddGround(metres);
-            if (IsKnown() && setup.Table.At(Account.Configuration, state.Payload.State) is { } judged) AddKnown(judged, metres);
+            if (IsKnown() && setup.TableAt(state.Place.Stack).At(Account.Configuration, state.Payload.State) is { } judged) AddKnown(judged, metres);
         }
 
         Account.FromMetres = state.Motion.Metres;
@@ -286,7 +286,7 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
         }
     }
 
-    private JudgedConfiguration? Table(in Configuration configuration) => setup.Table.At(configuration, state.Payload.State);
+    private JudgedConfiguration? Table(in Configuration configuration) => setup.TableAt(state.Place.Stack).At(configuration, state.Payload.State);
 
     private static RoadWork Share(in RoadWork work, int among) => among <= 1
         ? work

@@ -50,6 +50,9 @@ public sealed class LimitBook
         return wrong.Count > 0 ? new LimitBookResult.Refused(wrong.ToImmutable()) : new LimitBookResult.Made(new LimitBook(sets, bases[0]));
     }
 
+    /// <summary>True where both hold the same tables, word for word.</summary>
+    public bool IsSame(LimitBook other) => ReferenceEquals(this, other) || Sets.Length == other.Sets.Length && Sets.Zip(other.Sets).All(s => s.First.IsSame(s.Second));
+
     /// <summary>Which of <see cref="Stacks"/> holds in a country on a day. Allocates nothing.</summary>
     public int StackAt(Country country, DateOnly day)
     {

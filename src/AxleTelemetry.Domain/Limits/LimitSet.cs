@@ -42,6 +42,11 @@ public sealed record LimitSet
     /// <summary>The rules, in the order of the act.</summary>
     public required ImmutableArray<LimitRule> Rules { get; init; }
 
+    /// <summary>True where both say the same, word for word.</summary>
+    public bool IsSame(LimitSet other) => ReferenceEquals(this, other)
+        || this with { Countries = [], Notes = [], Rules = [] } == other with { Countries = [], Notes = [], Rules = [] }
+        && Countries.SequenceEqual(other.Countries) && Notes.SequenceEqual(other.Notes) && Rules.SequenceEqual(other.Rules);
+
     /// <summary>Where one rule comes from.</summary>
     public LimitSource SourceOf(LimitRule rule) => new(Title, rule.Clause, AsOf, rule.Status ?? Status);
 }

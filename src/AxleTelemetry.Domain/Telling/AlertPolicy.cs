@@ -44,11 +44,11 @@ public static class AlertPolicy
         FindingKind.Overload when level < Level.Likely => null,
         FindingKind.Overload when standing == MarginStanding.HouseRule => AlertPriority.Low,
         FindingKind.Overload => level == Level.Surely ? AlertPriority.High : AlertPriority.Medium,
-        FindingKind.AutomaticLoweringDidNotAct => AlertPriority.Medium,
+        FindingKind.AutomaticLoweringDidNotAct or FindingKind.OverAcrossBorder => AlertPriority.Medium,
         FindingKind.LoweredForNothing or FindingKind.RaisedForNothing or FindingKind.LiftDisputed or FindingKind.PressureStep or FindingKind.SensorDrifts
             or FindingKind.SensorSilent or FindingKind.SensorStill or FindingKind.AxleRelieved or FindingKind.SplitDeparts
             or FindingKind.NotPossible or FindingKind.PayloadImplausible => AlertPriority.Low,
-        FindingKind.CannotTell or FindingKind.MovingOffAid or FindingKind.SuspensionOff or FindingKind.Carried => null,
+        FindingKind.CountryUndecided or FindingKind.CannotTell or FindingKind.MovingOffAid or FindingKind.SuspensionOff or FindingKind.Carried => null,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown finding."),
     };
 }

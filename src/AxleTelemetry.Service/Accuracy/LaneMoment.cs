@@ -29,5 +29,5 @@ internal sealed class LaneMoment
 
     /// <summary>What ends an overload in a configuration, best first.</summary>
     public ImmutableArray<Remedy> Remedies(Configuration configuration) =>
-        _setup.Table.At(configuration, _state.Payload.State) is { } judged ? _setup.Remedies.Solve(_state.Payload, _state.Known, judged.Map.Configuration) : [];
+        _setup.TableAt(_state.Place.Stack).At(configuration, _state.Payload.State) is { } judged ? _setup.RemediesAt(_state.Place.Stack).Solve(_state.Payload, _state.Known, judged.Map.Configuration) : [];
 }

@@ -1,3 +1,4 @@
+using AxleTelemetry.Places;
 using System.Collections.Immutable;
 using System.Runtime.InteropServices;
 using AxleTelemetry.Domain.Histories;
@@ -56,7 +57,7 @@ internal sealed class LaneSetups(ConfigurationLog log)
     {
         var first = parts[0].Fleet;
         return new LaneSetup(combination, [.. parts.SelectMany(p => p.Fleet.FitsOf(p.Vehicle, VehicleVersions.AgedAt(p.Member.Version, p.Member.Vehicle, log)))],
-            configuration => MarginTable.For(combination, configuration, first.Limits, first.Trip)) { Terms = first.Terms };
+            LaneLaw.ByPlace(combination, first.Book, first.Trip, CountryMap.Shipped)) { Terms = first.Terms };
     }
 
     private ConfiguredFleet? FleetOf(LaneMember member) => log.Number(VehicleVersions.Configuration(member.Version)).Configuration.Find(member.Vehicle.Fleet);

@@ -21,6 +21,8 @@ internal sealed class SubjectWords(PartNames names)
         FindingKind.Overload => $"{names.Limited(key.Margin)} over its limit",
         FindingKind.CannotTell => $"{names.Limited(key.Margin)}: cannot tell",
         FindingKind.LoweredForNothing => $"{names.Axle(key.Element)} down for nothing",
+        FindingKind.OverAcrossBorder => "would be over across the border",
+        FindingKind.CountryUndecided => "country undecided",
         FindingKind.RaisedForNothing => $"{names.Axle(key.Element)} raised where it harms",
         FindingKind.AutomaticLoweringDidNotAct => $"automatic lowering of {names.Axle(key.Element)} did not act",
         FindingKind.MovingOffAid => $"moving off with {names.Axle(key.Element)} relieved or raised",
@@ -54,7 +56,7 @@ internal sealed class SubjectWords(PartNames names)
             key.Element < combination.Axles.Length,
         FindingKind.PressureStep or FindingKind.SensorDrifts or FindingKind.SensorSilent or FindingKind.SensorStill => key.Element < combination.Sensors.Length,
         FindingKind.SplitDeparts or FindingKind.SuspensionOff or FindingKind.PayloadImplausible => key.Element < combination.Bodies.Length,
-        FindingKind.Carried or FindingKind.NotPossible => true,
+        FindingKind.Carried or FindingKind.NotPossible or FindingKind.OverAcrossBorder or FindingKind.CountryUndecided => true,
         _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown finding."),
     };
 

@@ -18,7 +18,7 @@ public sealed class CoreRules
     private static readonly HashSet<Type> MayChange =
     [
         typeof(LaneState), typeof(AxleReport), typeof(ConditionState), typeof(WindowState), typeof(LoadState), typeof(MotionState),
-        typeof(AccountState), typeof(CurveState), typeof(Domain.Running.UnitTally), typeof(Domain.Running.AxleTally),
+        typeof(AccountState), typeof(CurveState), typeof(PlaceState), typeof(Domain.Running.UnitTally), typeof(Domain.Running.AxleTally),
         typeof(SensorState), typeof(Domain.Findings.EpisodeState), typeof(PayloadEstimate), typeof(KnownErrors),
         typeof(ByteWriter), typeof(ByteReader), typeof(Correction), typeof(LaneHistory), typeof(LaneRecorder), typeof(LaneTrack), typeof(LoadChange),
         typeof(ReadingStream), typeof(ReadingStream.Held), typeof(ReadingStream.Archived), typeof(RecentReadings), typeof(SnapshotShelf),
