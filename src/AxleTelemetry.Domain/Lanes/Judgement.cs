@@ -153,7 +153,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
     /// <summary>Near a border: says that its side cannot be told, and once that a limit would be passed on the other side.</summary>
     public void NearBorder(bool undecided, bool headsAcross, long at, List<LaneOutput> outputs)
     {
-        Tell(setup.Catalog.CountryUndecided, undecided, 1, at, outputs, null);
+        Tell(setup.Catalog.CountryUndecided, undecided && IsOtherLaw(state.Place.StackAcross), 1, at, outputs, null);
         ref var episode = ref state.Episodes[setup.Catalog.OverAcrossBorder];
         // Once it is told it stands until the border is out of sight or behind.
         var holds = episode.Level != Level.Clear && state.Place.StackAcross != state.Place.Stack;
@@ -190,6 +190,14 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
 
     private bool IsOverHere(in Configuration configuration, MarginKey key) =>
         setup.TableAt(state.Place.Stack).At(configuration, state.Payload.State) is { } here && !HoldsIn(here, key);
+
+    private bool IsOtherLaw(int stack)
+    {
+        for (var slot = 0; slot < setup.Catalog.Margins.Length; slot++)
+            if (!IsSameIn(slot, stack))
+                return true;
+        return false;
+    }
 
     /// <summary>True where a limit is the same under another stack of tables, in the configuration driven.</summary>
     private bool IsSameIn(int slot, int stack)
