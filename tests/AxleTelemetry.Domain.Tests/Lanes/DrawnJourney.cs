@@ -42,6 +42,19 @@ internal sealed class DrawnJourney
 
     public Lane Lane { get; }
 
+    /// <summary>The latest moment on the wheels.</summary>
+    public JourneyMoment? Rolling { get; private set; }
+
+    /// <summary>The true loads, had so much been taken off; <c>null</c> where it would not stand.</summary>
+    public TrueLoads? Without(Remedy.TakeOff take, double kilograms)
+    {
+        double[] payload = [.. Rolling!.Payload];
+        var body = Lane.Setup.Combination.Bodies[take.Body];
+        payload[body.StateIndex] -= kilograms;
+        payload[body.StateIndex + 1] -= kilograms * take.Metres;
+        return (DenseStatics.Settle(_script.Truth, take.Then with { AtCeiling = 0 }, payload, default) as StaticsResult.Stands)?.Loads;
+    }
+
     /// <summary>Plays to the end. At the end of each leg the truth is given; of what is said, what is said of limits.</summary>
     /// <param name="every">Pressures, positions and speeds are sent once in so many seconds.</param>
     /// <param name="leg">Called at the end of each leg, before the stop, with the true loads.</param>
@@ -65,6 +78,7 @@ internal sealed class DrawnJourney
         {
             if (reading.Kind == ReadingKind.Position && reading.Key == (ushort)PositionKey.Speed)
             {
+                Rolling = rolling;
                 if (moving && reading.Value == 0) leg(Loads(rolling!));
                 moving = reading.Value > 0;
             }
