@@ -13,6 +13,7 @@ internal static class EpisodeCsv
         "fleet", "vehicle", "members", "kind", "about", "since", "opened_at", "closed_at", "level_reached",
         "limit_kg", "least_share", "limit_standing", "limit_source", "limit_edition", "limit_status", "limit_note",
         "load_kg", "peak_excess_kg", "peak_excess_low_kg", "peak_excess_high_kg", "peak_at",
+        "band_by_mean", "band_by_lower_bound", "band_is_house_rule",
         "measured", "measured_unit", "lifts", "latitude_deg", "longitude_deg", "sentence",
     ];
 
@@ -51,6 +52,9 @@ internal static class EpisodeCsv
         ("closed_at", Text(episode.ClosedAt)),
         ("level_reached", episode.Reached),
         .. Limit(episode.Limit),
+        ("band_by_mean", episode.Band?.ByMean ?? ""),
+        ("band_by_lower_bound", episode.Band?.ByLowerBound ?? ""),
+        ("band_is_house_rule", episode.Band is { } band ? band.HouseRule ? "true" : "false" : ""),
         ("measured", Text(episode.Measured?.Value)),
         ("measured_unit", episode.Measured?.Unit ?? ""),
         ("lifts", episode.Lifts),

@@ -46,6 +46,9 @@ internal sealed record EpisodeDocument
     /// <summary>For a limit: what it is and by how much it was passed.</summary>
     public PassedDocument? Limit { get; init; }
 
+    /// <summary>For an overload by law: the band it would fall in.</summary>
+    public BandDocument? Band { get; init; }
+
     /// <summary>For what is measured otherwise: the number with its unit.</summary>
     public MeasuredDocument? Measured { get; init; }
 
@@ -80,6 +83,7 @@ internal sealed record EpisodeDocument
             Level = JsonText.Word(row.Level),
             Reached = JsonText.Word(row.Reached),
             Limit = limit is null ? null : PassedDocument.Of(limit),
+            Band = BandDocument.Of(key, limit, combination),
             Measured = row.Subject is EpisodeSubject.Measured measured ? new(Interval.Rounded(measured.Value), measured.Unit) : null,
             Lifts = combination is null ? "" : new Sentences(combination).Lifts(row.Configuration),
             Position = PositionDocument.Of(row.Place),
