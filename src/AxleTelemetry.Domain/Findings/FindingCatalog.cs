@@ -48,6 +48,8 @@ public sealed class FindingCatalog
         list.Add(new FindingKey(FindingKind.OverAcrossBorder, default, 0));
         CountryUndecided = list.Count;
         list.Add(new FindingKey(FindingKind.CountryUndecided, default, 0));
+        TrailerClaimedTwice = list.Count;
+        list.Add(new FindingKey(FindingKind.TrailerClaimedTwice, default, 0));
         Keys = list.ToImmutable();
     }
 
@@ -65,6 +67,9 @@ public sealed class FindingCatalog
 
     /// <summary>Slot of 'would be over across the border'.</summary>
     public int OverAcrossBorder { get; }
+
+    /// <summary>Slot of 'trailer claimed twice'.</summary>
+    public int TrailerClaimedTwice { get; }
 
     /// <summary>Slot of 'country undecided'.</summary>
     public int CountryUndecided { get; }

@@ -67,4 +67,7 @@ public enum FindingKind
 
     /// <summary>The side of a border cannot be told, and the limits differ: those that do are not counted.</summary>
     CountryUndecided,
+
+    /// <summary>Another powered vehicle claims a trailer that this one says hangs on it.</summary>
+    TrailerClaimedTwice,
 }

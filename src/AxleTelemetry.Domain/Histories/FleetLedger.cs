@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
 
@@ -76,6 +77,14 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
         return members.ToImmutable();
     }
 
+    /// <summary>What is contested of the trailers that a unit says hang on it, after everything that was said up to a moment.</summary>
+    public TrailerClaims ClaimsOf(VehicleName unit, long at)
+    {
+        var stated = StatedAt(unit, at);
+        if (stated.Any(t => HolderAt(t, at) != unit)) return TrailerClaims.Lost;
+        return stated.Any(t => Claimers(t).Any(c => c != unit && StatedAt(c, at).Contains(t))) ? TrailerClaims.Contested : TrailerClaims.Undisputed;
+    }
+
     /// <summary>What a vehicle said last of what hangs on it.</summary>
     public ImmutableArray<VehicleName> Stated(VehicleName unit) => StatedAt(unit, long.MaxValue);
 
@@ -122,7 +131,7 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
 
     /// <summary>
     /// The last moment at which what was said may have changed the vehicles of a unit: its own last statement, or another's last claim of a
-    /// trailer that it ever had; <c>null</c> for never. Its lane must be stepped this far, though it says nothing more itself.
+    /// trailer that it ever had, or the end of that claim; <c>null</c> for never. Its lane must be stepped this far, though it says nothing more itself.
     /// </summary>
     public long? LastChange(VehicleName unit)
     {
@@ -131,7 +140,8 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
         foreach (var trailer in own.Values.SelectMany(t => t).Distinct())
             foreach (var claimer in Claimers(trailer))
                 for (var i = _couplings[claimer].Count - 1; i >= 0 && _couplings[claimer].Keys[i] > last; i--)
-                    if (_couplings[claimer].Values[i].Contains(trailer))
+                    // A claim, and a word that lets go of one.
+                    if (_couplings[claimer].Values[i].Contains(trailer) || i > 0 && _couplings[claimer].Values[i - 1].Contains(trailer))
                         last = _couplings[claimer].Keys[i];
         return last;
     }

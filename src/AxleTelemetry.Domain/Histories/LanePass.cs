@@ -18,7 +18,9 @@ internal sealed class LanePass(
     /// <summary>The members may be others than those the track was left with: word came too late for their own moment, and counts from here.</summary>
     public void TakeUp(long after, LaneSaid said)
     {
-        if (after > long.MinValue) Become(ledger.MembersAt(Unit, after), after + 1, said);
+        if (after == long.MinValue) return;
+        Become(ledger.MembersAt(Unit, after), after + 1, said);
+        track.Claim(ledger.ClaimsOf(Unit, after), after + 1, said);
     }
 
     /// <summary>Steps one reading after another. Nothing happens but what is asked for.</summary>
@@ -43,7 +45,12 @@ internal sealed class LanePass(
                 Advance(streams, body);
             }
 
-            if (next <= to) Become(ledger.MembersAt(Unit, end), end, said);
+            if (next <= to)
+            {
+                Become(ledger.MembersAt(Unit, end), end, said);
+                track.Claim(ledger.ClaimsOf(Unit, end), end, said);
+            }
+
             after = end;
         }
     }

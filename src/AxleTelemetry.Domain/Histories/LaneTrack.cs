@@ -89,6 +89,14 @@ internal sealed class LaneTrack
         Record(at, said);
     }
 
+    /// <summary>Others claim trailers that the unit says hang on it, or do no more.</summary>
+    public void Claim(TrailerClaims claims, long at, LaneSaid said)
+    {
+        if (Lane.State.Load.Claims == (long)claims) return;
+        Lane.Claim(claims, at, _outputs);
+        Record(at, said);
+    }
+
     /// <summary>Writes everything.</summary>
     public void Write(ByteWriter to)
     {

@@ -103,6 +103,8 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
             var slot = setup.Catalog.IndexOf(verdict.Margin.Key);
             if (slot < 0) continue;
             present[slot] = true;
+            // With a trailer that another vehicle claims nobody knows what all of it is.
+            if (verdict.Margin.Key.Body < 0 && state.Load.Claims == (long)TrailerClaims.Lost) continue;
             // On which side of the border it is cannot be told, and there it is another: neither counts.
             if (undecided && !IsSameIn(slot, state.Place.StackAcross)) continue;
             if (MovesOff(judged, verdict, at, outputs)) continue;

@@ -20,6 +20,7 @@ public sealed class Lane
     private readonly SilenceWatch _silence;
     private readonly RunningAccount _account;
     private readonly PlaceWatch _places;
+    private readonly EpisodeTeller _teller;
 
     /// <summary>Opens a lane that has seen nothing.</summary>
     public Lane(LaneSetup setup)
@@ -32,6 +33,7 @@ public sealed class Lane
         _account = new RunningAccount(setup, State, choices);
         _judgement = new Judgement(setup, State, choices, _account);
         var teller = new EpisodeTeller(setup, State);
+        _teller = teller;
         _places = new PlaceWatch(setup, State, _judgement, _account);
         _instruments = new InstrumentWatch(setup, State, teller);
         _lifts = new LiftWatch(setup, State, teller);
@@ -81,6 +83,13 @@ public sealed class Lane
         }
 
         if (at > State.Motion.LastReadingAt) State.Motion.LastReadingAt = at;
+    }
+
+    /// <summary>Others claim trailers that the powered vehicle says hang on it, or do no more.</summary>
+    internal void Claim(TrailerClaims claims, long at, List<LaneOutput> outputs)
+    {
+        State.Load.Claims = (long)claims;
+        _teller.Tell(Setup.Catalog.TrailerClaimedTwice, claims != TrailerClaims.Undisputed, 1, at, outputs);
     }
 
     /// <summary>The country is looked up anew where a position is known.</summary>

@@ -38,6 +38,7 @@ public static class LaneHandover
         to.State.Motion.MetresSinceStop = 0;
         to.State.Load.StopBegan = at.UnixMilliseconds;
         to.State.Account.Curve = default;
+        to.State.Load.Claims = 0;
         to.TakePlace();
         foreach (var body in to.Setup.Combination.Bodies)
         {

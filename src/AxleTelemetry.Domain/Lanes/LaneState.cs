@@ -253,4 +253,7 @@ public struct LoadState
 
     /// <summary>Odometer when the load began, m: fuel burnt since is counted from here.</summary>
     public double BeganMetres;
+
+    /// <summary>A <see cref="TrailerClaims"/> as a number.</summary>
+    public long Claims;
 }

@@ -132,4 +132,7 @@ public enum Withheld
 
     /// <summary>The reported configuration is not possible with this load.</summary>
     ConfigurationImpossible,
+
+    /// <summary>Another vehicle claims a trailer that this one says hangs on it: no gross is given.</summary>
+    TrailerClaimedTwice,
 }

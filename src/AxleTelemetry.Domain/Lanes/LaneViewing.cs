@@ -31,7 +31,7 @@ public static class LaneViewing
             Standing = Worth(standing, judged, withheld),
             MeasuredAt = MeasuredAt(state, standing),
             Axles = [.. lane.Setup.Combination.Axles.Select(a => new AxleView(a, lane.Configuration[a.Index], BasisOf(lane.Setup, a.Index), LoadOf(lane, reader, a.Index)))],
-            Gross = reader?.Gross(),
+            Gross = withheld.Contains(Withheld.TrailerClaimedTwice) ? null : reader?.Gross(),
             Payloads = reader?.Payloads() ?? [],
             Withheld = withheld,
             Open = Open(lane),
@@ -67,6 +67,7 @@ public static class LaneViewing
         if (lane.State.Conditions.Any(c => c.PowerTakeOff != 0 || c.BodyInUse != 0)) reasons.Add(Withheld.BodyAtWork);
         if (lane.State.Conditions.Any(c => c.RideOff != 0 || c.NoAir != 0)) reasons.Add(Withheld.SuspensionOff);
         if (lane.Movement == Movement.Carried) reasons.Add(Withheld.Carried);
+        if (lane.State.Load.Claims == (long)TrailerClaims.Lost) reasons.Add(Withheld.TrailerClaimedTwice);
         return reasons.ToImmutable();
     }
 

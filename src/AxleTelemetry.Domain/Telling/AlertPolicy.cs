@@ -44,7 +44,7 @@ public static class AlertPolicy
         FindingKind.Overload when level < Level.Likely => null,
         FindingKind.Overload when standing == MarginStanding.HouseRule => AlertPriority.Low,
         FindingKind.Overload => level == Level.Surely ? AlertPriority.High : AlertPriority.Medium,
-        FindingKind.AutomaticLoweringDidNotAct or FindingKind.OverAcrossBorder => AlertPriority.Medium,
+        FindingKind.AutomaticLoweringDidNotAct or FindingKind.OverAcrossBorder or FindingKind.TrailerClaimedTwice => AlertPriority.Medium,
         FindingKind.LoweredForNothing or FindingKind.RaisedForNothing or FindingKind.LiftDisputed or FindingKind.PressureStep or FindingKind.SensorDrifts
             or FindingKind.SensorSilent or FindingKind.SensorStill or FindingKind.AxleRelieved or FindingKind.SplitDeparts
             or FindingKind.NotPossible or FindingKind.PayloadImplausible => AlertPriority.Low,

@@ -60,7 +60,7 @@ public static partial class LimitSetParser
             Status = Status(place, required: true) ?? LimitStatus.UnverifiedEdition,
             AppliesTo = place.Word("applies_to", Scopes, required: false) ?? TripScope.National,
             Countries = Countries(place, errors),
-            From = place.Has("from") ? Date(place, "from") : null,
+            From = place.Text("from", required: false).Length > 0 ? Date(place, "from") : null,
             StandsAlone = place.Flag("stands_alone"),
             Notes = Notes(place, errors),
             Rules = Rules(place, errors),

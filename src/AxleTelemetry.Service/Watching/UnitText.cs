@@ -95,6 +95,7 @@ internal static class UnitText
         Withheld.BodyAtWork => "the body is at work",
         Withheld.SuspensionOff => "suspension not at driving height, or no air",
         Withheld.Carried => "the vehicle is carried",
+        Withheld.TrailerClaimedTwice => "another vehicle claims its trailer, so no gross is given",
         Withheld.ConfigurationImpossible => "the axles cannot stand as reported",
         _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "Unknown reason."),
     };

@@ -63,7 +63,7 @@ public sealed class LimitSetParserTests
             "$.rules[5].least: found 25, expected a number from 0 to 1",
             "$.rules[5].kg: found an unknown key, expected one of limits, clause, status, note, trips, least",
             "$.rules[6]: found 7, expected a rule: an object with limits and clause",
-            "$.colour: found an unknown key, expected one of $schema, id, title, as_of, source, status, applies_to, notes, rules",
+            "$.colour: found an unknown key, expected one of $schema, id, title, as_of, source, status, applies_to, countries, from, stands_alone, notes, rules",
         ], errors.Select(e => e.ToString()));
     }
 
