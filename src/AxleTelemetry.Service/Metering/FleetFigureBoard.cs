@@ -23,9 +23,9 @@ internal sealed class FleetFigureBoard(Desks desks, TimeProvider clock, ILogger<
             {
                 figures.Add(desk.Name, await FleetFigures.OfAsync(desk, clock.Now(), cancel));
             }
-            catch (ShardNotRunningException)
+            catch (Exception gone) when (gone is ShardNotRunningException || gone is OperationCanceledException && !cancel.IsCancellationRequested)
             {
-                // Health says so; the figures of before would be told as if they were of now.
+                // It does not run, or ended while it was asked. Health says so; the figures of before would be told as if they were of now.
             }
         }
 
