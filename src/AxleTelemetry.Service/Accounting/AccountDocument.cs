@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.FittedTyres;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Running;
@@ -10,6 +11,12 @@ internal sealed record AccountDocument(
     Moment? From, Moment? To, int Periods, int PeriodsLeftOut, double KilometresPerYear, ImmutableArray<UnitAccountDocument> Units, ImmutableArray<AxleAccountDocument> Axles,
     ImmutableArray<AssumedDocument> Assumptions, ImmutableArray<string> Cautions)
 {
+    /// <summary>Every tyre that was recorded; absent where no record of tyres was given.</summary>
+    public ImmutableArray<TyreDocument>? Tyres { get; init; }
+
+    /// <summary>Days of axles that nobody recorded a tyre on; absent where no record was given.</summary>
+    public int? AxleDaysWithoutTyres { get; init; }
+
     public static AccountDocument Of(AccountFound found, Func<string, Assumptions> assumptions, double kilometresPerYear)
     {
         ImmutableArray<UnitAccount> units = [.. found.Book.Units(assumptions)];
@@ -202,6 +209,19 @@ internal sealed record PaysDocument(string Currency, Figure NetPerYear, double P
     public static PaysDocument Of(LiftAnswer all, LiftAnswer withoutHubs) => new(
         all.Currency, Figure.Of(all.NetPerYear), Figure.Rounded(all.Probability), Figure.Of(withoutHubs.NetPerYear),
         all.BreakEven is BreakEven.From from ? Figure.Rounded(from.Kilometres) : null);
+}
+
+/// <summary>A tyre's exposure, on whatever axles it was.</summary>
+internal sealed record TyreDocument(string Tyre, int Retreads, DateOnly? RetreadedOn, ExposureDocument Whole, ExposureDocument SinceRetread)
+{
+    public static TyreDocument Of(TyreLife life) => new(life.Tyre, life.Retreads, life.RetreadedOn, ExposureDocument.Of(life.Whole), ExposureDocument.Of(life.SinceRetread));
+}
+
+/// <summary>What a tyre went through.</summary>
+internal sealed record ExposureDocument(double Km, double LoadTkm, double TreadMnM, double ScrubMj)
+{
+    public static ExposureDocument Of(TyreExposure e) =>
+        new(Figure.Rounded(e.Metres / 1000), Figure.Rounded(e.KilogramMetres / 1e6), Figure.Rounded(e.Tread), Figure.Rounded(e.ScrubJoules / 1e6));
 }
 
 /// <summary>One assumption.</summary>

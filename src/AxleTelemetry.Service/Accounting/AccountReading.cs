@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.FittedTyres;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Running;
@@ -56,6 +57,9 @@ internal sealed record AccountReading((Moment From, Moment To) Span, string? Fle
 /// <param name="Last">Up to when the last was added.</param>
 internal sealed record AccountFound(AccountBook Book, int Periods, int Unknown, Moment? First, Moment? Last)
 {
+    /// <summary>Every axle's periods, by day, for the tyres that were on it.</summary>
+    public ImmutableList<AxleDay> Days { get; init; } = [];
+
     public static AccountFound Nothing { get; } = new(AccountBook.Empty, 0, 0, null, null);
 
     public AccountFound With(HistoryRow.Account row, Combination? combination)
@@ -63,6 +67,16 @@ internal sealed record AccountFound(AccountBook Book, int Periods, int Unknown, 
         if (combination is null) return this with { Unknown = Unknown + 1 };
         return new AccountFound(
             Book.With([.. row.Members.Select(m => m.Vehicle)], combination, row.Unit, row.Axles), Periods + 1, Unknown,
-            First is { } first && first < row.Key.At ? first : row.Key.At, Last is { } last && last > row.Touched ? last : row.Touched);
+            First is { } first && first < row.Key.At ? first : row.Key.At, Last is { } last && last > row.Touched ? last : row.Touched)
+        {
+            Days = Days.AddRange(combination.Axles.Where(a => a.Index < row.Axles.Length).Select(a => Day(row, combination.Vehicles[a.Body].Id, a))),
+        };
+    }
+
+    private static AxleDay Day(HistoryRow.Account row, string vehicle, AxlePart part)
+    {
+        var tally = row.Axles[part.Index];
+        var day = DateOnly.FromDateTime(DateTimeOffset.FromUnixTimeMilliseconds(row.Key.At.UnixMilliseconds).UtcDateTime);
+        return new AxleDay(vehicle, part.Axle.Key, day, part.Axle.Tyres.Count, new TyreExposure(tally.GroundMetres, tally.LoadMetres, tally.Tread, tally.ScrubJoules));
     }
 }

@@ -1,3 +1,4 @@
+using AxleTelemetry.Domain.FittedTyres;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Running;
 using Spectre.Console;
@@ -57,6 +58,18 @@ internal static class AccountTables
                 Invariant($"{a.Tally.Tread:0.0}"), Invariant($"{a.Tally.HighSeconds / 3600:0.0}"), a.Tally.SidesMetres > 0 ? Invariant($"{a.Tally.LeftMetres / a.Tally.SidesMetres:+0.0 %;-0.0 %;0.0 %}") : "-",
                 Invariant($"{a.Tally.FourthPower / 1000:#,0}"));
         return table;
+    }
+
+    /// <summary>The tyres, and how many days of axles belong to none that was recorded.</summary>
+    public static void Write(TyreAccount tyres, IAnsiConsole console)
+    {
+        var table = Framed("Tyre", "km", "load\nt km", "tread\nMN m", "scrub\nMJ", "retreads", "since retread\nkm", "load\nt km", "tread\nMN m");
+        foreach (var t in tyres.Tyres)
+            table.AddRow(
+                t.Tyre, Km(t.Whole.Metres), Invariant($"{t.Whole.KilogramMetres / 1e6:#,0}"), Invariant($"{t.Whole.Tread:0.0}"), Invariant($"{t.Whole.ScrubJoules / 1e6:0.0}"),
+                Invariant($"{t.Retreads}"), Km(t.SinceRetread.Metres), Invariant($"{t.SinceRetread.KilogramMetres / 1e6:#,0}"), Invariant($"{t.SinceRetread.Tread:0.0}"));
+        console.Write(table);
+        if (!tyres.Unclaimed.IsEmpty) console.Profile.Out.Writer.WriteLine(Invariant($"{tyres.Unclaimed.Length} days of axles have no recorded tyre."));
     }
 
     private static string Name(AxleAccount a) => $"{a.Vehicle.Fleet}/{a.Vehicle.Id} {a.Axle}";

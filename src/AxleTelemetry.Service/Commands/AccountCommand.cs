@@ -1,7 +1,9 @@
 using System.CommandLine;
+using AxleTelemetry.Domain.FittedTyres;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Messages.FittedTyres;
 using AxleTelemetry.Messages.Running;
 using AxleTelemetry.Service.Accounting;
 using AxleTelemetry.Service.Configuring;
@@ -34,6 +36,7 @@ internal sealed class AccountCommand
         Examples:
           axletelemetry account --settings axletelemetry.json
           axletelemetry account --from 2026-03-01 --to 2026-04-01 --vehicle north/TR-04 --format json
+          axletelemetry account --tyres deploy/examples/tyres-rt-01.csv
 
         Exit code: 0 written, 2 bad input, or a journal that cannot be read.
         """;
@@ -46,6 +49,8 @@ internal sealed class AccountCommand
     private readonly Option<string?> _vehicle = new("--vehicle") { Description = "Of the units that this vehicle, powered or trailer, was part of, for example north/TR-04.", HelpName = "FLEET/VEHICLE" };
     private readonly Option<int> _kilometres = new("--km-per-year") { Description = "Distance of a year, for whether a lift pays.", HelpName = "KM", DefaultValueFactory = _ => 100_000 };
 
+    private readonly Option<string?> _tyres = new("--tyres") { Description = "CSV file of tyre events (fitted, rotated, removed, retreaded): the account by tyre as well.", HelpName = "FILE" };
+
     private AccountCommand()
     {
     }
@@ -55,7 +60,7 @@ internal sealed class AccountCommand
         var account = new AccountCommand();
         var command = new Command("account", Description);
         account._settings.AddTo(command);
-        foreach (Option option in (Option[])[account._format, account._from, account._to, account._fleet, account._vehicle, account._kilometres]) command.Options.Add(option);
+        foreach (Option option in (Option[])[account._format, account._from, account._to, account._fleet, account._vehicle, account._kilometres, account._tyres]) command.Options.Add(option);
         command.SetAction(account.Run);
         return command;
     }
@@ -66,9 +71,10 @@ internal sealed class AccountCommand
         if (_settings.Read(parsed) is not { } configuration) return ExitCode.BadInput;
         var problems = new List<InputProblem>();
         var reading = Wanted(parsed, configuration, problems);
+        var tyres = Tyres(parsed.GetValue(_tyres), configuration, problems);
         foreach (var problem in problems) error.WriteLine(problem);
         if (problems.Count > 0) return ExitCode.BadInput;
-        return Read(configuration, reading, error) is { } found ? Write(found, configuration, parsed) : ExitCode.BadInput;
+        return Read(configuration, reading, error) is { } found ? Write(found, tyres?.Account(found.Days), configuration, parsed) : ExitCode.BadInput;
     }
 
     private static AccountFound? Read(ServiceConfiguration configuration, AccountReading reading, TextWriter error)
@@ -99,19 +105,39 @@ internal sealed class AccountCommand
         return found;
     }
 
-    private int Write(AccountFound found, ServiceConfiguration configuration, ParseResult parsed)
+    private static TyreLedger? Tyres(string? file, ServiceConfiguration configuration, List<InputProblem> problems)
+    {
+        if (file is null || new InputFiles(problems, []).Bytes(file) is not { } bytes) return null;
+        var described = configuration.Fleets.Fleets.SelectMany(f => f.Vehicles).Select(v => v.Description).GroupBy(v => v.Id).ToDictionary(g => g.Key, g => g.First(), StringComparer.Ordinal);
+        switch (TyresCsv.Parse(System.Text.Encoding.UTF8.GetString(bytes), described.GetValueOrDefault))
+        {
+            case TyresOutcome.Read read:
+                return read.Ledger;
+            case TyresOutcome.Refused refused:
+                problems.AddRange(refused.Problems.Select(p => new InputProblem(FormattableString.Invariant($"{file}:{p.Line}"), p.Field, p.Value.Length == 0 ? "nothing" : $"'{p.Value}'", p.Right)));
+                return null;
+            default:
+                throw new InvalidOperationException("An outcome of reading tyres that nobody handles.");
+        }
+    }
+
+    private int Write(AccountFound found, TyreAccount? tyres, ServiceConfiguration configuration, ParseResult parsed)
     {
         var output = parsed.InvocationConfiguration.Output;
         var kilometres = parsed.GetValue(_kilometres);
         if (parsed.GetValue(_format)!.Equals(Json, StringComparison.OrdinalIgnoreCase))
         {
-            output.WriteLine(System.Text.Json.JsonSerializer.Serialize(AccountDocument.Of(found, Of, kilometres), JsonText.Options));
+            output.WriteLine(System.Text.Json.JsonSerializer.Serialize(AccountDocument.Of(found, Of, kilometres) with
+            {
+                Tyres = tyres is null ? null : [.. tyres.Tyres.Select(TyreDocument.Of)], AxleDaysWithoutTyres = tyres?.Unclaimed.Length,
+            }, JsonText.Options));
             return ExitCode.Done;
         }
 
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output), Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors });
         console.Profile.Width = Math.Max(console.Profile.Width, Least);
         AccountTables.Write(found, Of, kilometres, console);
+        if (tyres is not null) AccountTables.Write(tyres, console);
         return ExitCode.Done;
 
         Assumptions Of(string fleet) => configuration.Fleets.Find(fleet)?.Assumptions ?? AssumptionsFile.Shipped;
