@@ -12,7 +12,8 @@ namespace AxleTelemetry.Domain.Lanes;
 public sealed class LaneSetup
 {
     private readonly OneSidedRule _oneSided;
-    private readonly ImmutableArray<Lazy<(JudgeTable Table, RemedySolver Remedies)>> _byStack;
+    private readonly ImmutableArray<MarginKey> _keys;
+    private readonly Judged?[] _byStack;
 
     /// <summary>Prepares a combination.</summary>
     /// <param name="combination">The vehicles.</param>
@@ -33,9 +34,9 @@ public sealed class LaneSetup
         Model = new LoadModel(combination);
         Estimator = new Estimator(Model, [.. combination.Sensors.Select(s => new Circuit(s, fits[s.Index]))]);
         Law = law;
-        var keys = law.Keys(Model);
-        _byStack = [.. Enumerable.Range(0, law.Stacks).Select(stack => new Lazy<(JudgeTable, RemedySolver)>(() => Prepare(stack, keys)))];
-        Catalog = new FindingCatalog(combination, keys);
+        _keys = law.Keys(Model);
+        _byStack = new Judged?[law.Stacks];
+        Catalog = new FindingCatalog(combination, _keys);
         Liftable = combination.Liftable;
         HasCeiling = combination.Axles.Any(a => a.Axle.CeilingForce is not null);
         _oneSided = new OneSidedRule(this);
@@ -76,17 +77,22 @@ public sealed class LaneSetup
     public RemedySolver Remedies => RemediesAt(0);
 
     /// <summary>The limits by one of the stacks of tables; prepared when first needed.</summary>
-    public JudgeTable TableAt(int stack) => _byStack[stack].Value.Table;
+    public JudgeTable TableAt(int stack) => At(stack).Table;
 
     /// <summary>What can be done by one of the stacks of tables.</summary>
-    public RemedySolver RemediesAt(int stack) => _byStack[stack].Value.Remedies;
+    public RemedySolver RemediesAt(int stack) => At(stack).Remedies;
 
     /// <summary>Highest level that a limit of a body (-1: of the combination) may reach: what rests on a circuit that feels one side only is never sure.</summary>
     public Level MostSure(int body) => _oneSided.Touches(body) ? Level.Likely : Level.Surely;
 
-    private (JudgeTable, RemedySolver) Prepare(int stack, ImmutableArray<MarginKey> keys)
+    // Two who ask at once may prepare the same twice: either is as good.
+    private Judged At(int stack) => _byStack[stack] ??= Prepare(stack);
+
+    private Judged Prepare(int stack)
     {
-        var table = new JudgeTable(Model, configuration => Law.Margins(stack, configuration), keys);
-        return (table, new RemedySolver(table, Estimator));
+        var table = new JudgeTable(Model, configuration => Law.Margins(stack, configuration), _keys);
+        return new Judged(table, new RemedySolver(table, Estimator));
     }
+
+    private sealed record Judged(JudgeTable Table, RemedySolver Remedies);
 }
