@@ -16,6 +16,8 @@ internal static class LogSetup
         // It would print the trace of what the command then tells in a sentence.
         .MinimumLevel.Override("Microsoft.Extensions.Hosting.Internal.Host", LogEventLevel.Fatal)
         .MinimumLevel.Override("OpenTelemetry", LogEventLevel.Warning)
+        // Where the start fails at once, it takes a task that was cancelled before it ever ran for one that failed.
+        .Filter.ByExcluding(e => e.Exception is OperationCanceledException && e.Properties.GetValueOrDefault("SourceContext")?.ToString().Contains("Microsoft.Extensions.Hosting", StringComparison.Ordinal) == true)
         .WriteTo.Sink(new WriterSink(output, asJson ? new CompactJsonFormatter() : new MessageTemplateTextFormatter(Line, System.Globalization.CultureInfo.InvariantCulture)))
         .CreateLogger();
 }
