@@ -125,7 +125,7 @@ internal sealed class LawMargins(MarginSheet sheet, ImmutableArray<RoadBody> bod
             {
                 var (from, to) = (onRoad[first], onRoad[last]);
                 var kilograms = rule.Formula.KilogramsOf(places[to] - places[from], last - first + 1);
-                sheet.AtMost(new MarginKey(MarginKind.Bridge, from, to), onRoad[first..(last + 1)], kilograms, set.SourceOf(rule), MarginStanding.Law, Figure.Join(rule.Note, Scope(set)));
+                sheet.AtMost(MarginKey.Run(from, to), onRoad[first..(last + 1)], kilograms, set.SourceOf(rule), MarginStanding.Law, Figure.Join(rule.Note, Scope(set)));
             }
     }
 

@@ -40,7 +40,7 @@ public static class LimitText
         MarginKind.SteeringShare => "Share on the steer axle",
         MarginKind.AxleRating => $"Rating of axle {AxleName(combination, margin.Key.Element)}",
         MarginKind.TyreRating => $"Tyres of axle {AxleName(combination, margin.Key.Element)}",
-        MarginKind.Bridge => $"Axles {AxleName(combination, margin.Key.Body)} to {AxleName(combination, margin.Key.Element)}",
+        MarginKind.Bridge => $"Axles {AxleName(combination, margin.Key.FirstOfRun)} to {AxleName(combination, margin.Key.LastOfRun)}",
         MarginKind.CouplingLeast or MarginKind.CouplingMost =>
             $"{(margin.Key.Element == 0 ? "Front" : "Rear")} coupling of {combination.Vehicles[margin.Key.Body].Id}",
         _ => throw new ArgumentOutOfRangeException(nameof(margin), margin.Key.Kind, "Unknown kind."),

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Limits;
 
@@ -35,10 +36,19 @@ public sealed record Margin
 /// <param name="Body">Body it belongs to; -1 for the combination.</param>
 /// <param name="Element">
 /// Axle of the combination; group: 0 front, 1 rear for all axles of that support on the road, 2 + the first axle for a part
-/// of it that the law takes as a group of its own; coupling: 0 front, 1 rear; otherwise -1.
+/// of it that the law takes as a group of its own; coupling: 0 front, 1 rear; run of axles: both its ends in one; otherwise -1.
 /// </param>
 public readonly record struct MarginKey(MarginKind Kind, int Body, int Element) : IComparable<MarginKey>
 {
+    /// <summary>Of a run of axles: the first, counted through the combination.</summary>
+    public int FirstOfRun => Element / Configuration.MostAxles;
+
+    /// <summary>Of a run of axles: the last.</summary>
+    public int LastOfRun => Element % Configuration.MostAxles;
+
+    /// <summary>Key of a run of axles of the combination.</summary>
+    public static MarginKey Run(int first, int last) => new(MarginKind.Bridge, -1, first * Configuration.MostAxles + last);
+
     /// <inheritdoc/>
     public int CompareTo(MarginKey other)
     {
@@ -81,7 +91,7 @@ public enum MarginKind
     /// <summary>Greatest vertical load at a coupling.</summary>
     CouplingMost,
 
-    /// <summary>Run of consecutive axles under a bridge formula; the body is its first axle through the combination, the element its last.</summary>
+    /// <summary>Run of consecutive axles under a bridge formula: <see cref="MarginKey.FirstOfRun"/> to <see cref="MarginKey.LastOfRun"/>.</summary>
     Bridge,
 }
 

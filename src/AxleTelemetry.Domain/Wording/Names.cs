@@ -65,7 +65,7 @@ public sealed class Names(Combination combination)
         MarginKind.CombinationGross => "gross combination mass",
         MarginKind.DrivingShare => "driving share",
         MarginKind.SteeringShare => "steer share",
-        MarginKind.Bridge => $"{Axle(key.Body)} to {Axle(key.Element)} together",
+        MarginKind.Bridge => $"{Axle(key.FirstOfRun)} to {Axle(key.LastOfRun)} together",
         MarginKind.CouplingLeast or MarginKind.CouplingMost => Coupling(key.Element == 0 ? key.Body : key.Body + 1),
         _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown kind."),
     };

@@ -30,7 +30,7 @@ internal sealed class PartNames(Combination? combination)
         MarginKind.CombinationGross => "gross combination mass",
         MarginKind.DrivingShare => "driving share",
         MarginKind.SteeringShare => "steer share",
-        MarginKind.Bridge => $"{Axle(key.Body)} to {Axle(key.Element)} together",
+        MarginKind.Bridge => $"{Axle(key.FirstOfRun)} to {Axle(key.LastOfRun)} together",
         MarginKind.CouplingLeast or MarginKind.CouplingMost => $"coupling of {Vehicle(key.Body)}",
         _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown kind."),
     };
@@ -38,15 +38,14 @@ internal sealed class PartNames(Combination? combination)
     /// <summary>True where the limit's parts are parts of this combination.</summary>
     public bool IsOf(MarginKey key)
     {
-        if (combination is null) return false;
-        if (key.Kind == MarginKind.Bridge) return key.Body >= 0 && key.Body < key.Element && key.Element < combination.Axles.Length;
-        if (key.Body >= combination.Bodies.Length) return false;
+        if (combination is null || key.Body >= combination.Bodies.Length) return false;
         return key.Kind switch
         {
             MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating => key.Element >= 0 && key.Element < combination.Axles.Length,
             MarginKind.Group => key.Body >= 0 && key.Element - 2 < combination.Axles.Length,
             MarginKind.Gross => key.Body >= 0,
             MarginKind.CouplingLeast or MarginKind.CouplingMost => key.Body >= 0 && key.Body + (key.Element == 0 ? 0 : 1) is > 0 and var behind && behind < combination.Bodies.Length,
+            MarginKind.Bridge => key.FirstOfRun < key.LastOfRun && key.LastOfRun < combination.Axles.Length,
             MarginKind.CombinationGross or MarginKind.DrivingShare or MarginKind.SteeringShare => true,
             _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown kind."),
         };

@@ -29,7 +29,7 @@ public sealed class BridgeFormulaTests
         var combination = LimitFleet.Couple(LimitFleet.Tractor("S0 D3.7"), LimitFleet.Semi("A6.5^ A7.8 A9.1"));
         var all = Bridges(combination, default);
         Assert.Equal(5 * 4 / 2, all.Count);
-        var whole = all.Single(m => m.Key is { Body: 0, Element: 4 });
+        var whole = all.Single(m => m.Key == MarginKey.Run(0, 4));
         // 3.2 + 9.1 m are 40.35 ft, so 40: 500 (40 x 5/4 + 60 + 36) = 73 000 lb.
         Assert.Equal(73_000 * BridgeFormula.KilogramsPerPound, whole.Limit, 6);
         Assert.Equal([1.0, 1, 1, 1, 1, 0], whole.Weights);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text.Json;
 using AxleTelemetry.Service.Commands;
+using AxleTelemetry.Service.Tests.Checking;
 
 namespace AxleTelemetry.Service.Tests.Loads;
 
@@ -179,5 +180,26 @@ public sealed class LoadsCommandTests
         Assert.Equal(0, code);
         Assert.Contains("deploy/examples/rigid-6x2-tag.json --payload 11000 --at 4.2 --raised tag", output, StringComparison.Ordinal);
         Assert.Contains("Exit code: 0 nothing over, 1 something likely or surely over as it is, 2 bad input", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Another_continents_law_is_a_file_like_any_other()
+    {
+        var file = Path.Combine(Path.GetTempPath(), $"us-{Guid.NewGuid():N}.json");
+        File.WriteAllBytes(file, AxleTelemetry.Messages.Limits.LimitSetFile.ShippedText(AxleTelemetry.Messages.Limits.LimitSetFile.UnitedStates));
+        try
+        {
+            foreach (var command in (string[])["loads", "plan"])
+            {
+                var run = Invocation.Of(command, ExampleFiles.Of("tractor-4x2.json"), ExampleFiles.Of("semi-tridem-lift-first.json"), "--payload", "22000", "--limits", file);
+                Assert.Equal(0, run.ExitCode);
+                Assert.Contains("United States federal limits", run.Output);
+                Assert.Contains("together", run.Output);
+            }
+        }
+        finally
+        {
+            File.Delete(file);
+        }
     }
 }
