@@ -69,7 +69,7 @@ internal sealed record VehicleDocument
     /// <summary>Which country's limits hold; absent where none is known.</summary>
     public CountryDocument? Country { get; init; }
 
-    /// <summary>Why it is followed without a trailer that it says hangs on it; absent where it is not.</summary>
+    /// <summary>Why it is followed without a trailer that it says hangs on it; of a trailer, that it is heard and hangs on no vehicle; otherwise absent.</summary>
     public string? NotCoupled { get; init; }
 
     /// <summary>The history is being corrected from this moment on; absent where it is not.</summary>

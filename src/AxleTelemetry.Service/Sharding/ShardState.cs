@@ -80,14 +80,19 @@ internal sealed class ShardState
             Online = followed?.Online,
             Readings = History.CountsOf(vehicle),
             Counts = followed?.Counts ?? new VehicleCounts(),
-            Behind = described.Vehicle.Kind.IsPowered() || newest is not { } at ? null : History.UnitOf(vehicle, at),
+            Behind = Behind(vehicle, described, newest),
             Members = lane is null ? [vehicle] : [.. lane.Setup.Combination.Vehicles.Select(v => new VehicleName(vehicle.Fleet, v.Id))],
             View = lane?.View(),
-            NotCoupled = WhyWithout(vehicle),
+            NotCoupled = described.Vehicle.Kind.IsPowered() ? WhyWithout(vehicle)
+                : newest is not null && Behind(vehicle, described, newest) is null ? "It is heard, but no vehicle says that it hangs on it: nothing is stated of its load."
+                : null,
             CorrectedFrom = History.MarkOf(vehicle),
             StoppedBy = Stopped.GetValueOrDefault(vehicle),
         };
     }
+
+    private VehicleName? Behind(VehicleName vehicle, Described described, Moment? newest) =>
+        described.Vehicle.Kind.IsPowered() || newest is not { } at ? null : History.UnitOf(vehicle, at);
 
     // Only the first that is missing: what hangs behind it is missing with it.
     private string? WhyWithout(VehicleName unit)

@@ -36,6 +36,7 @@ public class WatchCouplingTests
         _convoy.End();
         Assert.Equal([Tractor], Pulls(Tractor));
         Assert.Null(_convoy[Semi].Behind);
+        Assert.Contains("no vehicle says that it hangs on it", _convoy[Semi].NotCoupled);
     }
 
     [Fact]
