@@ -11,7 +11,7 @@ using AxleTelemetry.Domain.Vehicles;
 namespace AxleTelemetry.Domain.Lanes;
 
 /// <summary>Judges the loads in hand against every limit, and the configuration against the others that are permitted.</summary>
-internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choices, RunningAccount account)
+internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choices, RunningAccount account, BorderLaw border)
 {
     private const double RaisedTooLong = 120;
     private const int IdleReadings = 2;
@@ -60,6 +60,13 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         TellCost(setup.Catalog.OfAxle(FindingKind.RaisedForNothing, axle), false, 0, at, outputs);
     }
 
+    /// <summary>Other limits hold from now on: what was driven until here was driven under these, and nothing gathered towards opening counts any more.</summary>
+    public void LawEnds()
+    {
+        account.Reconfigured();
+        NewLoad();
+    }
+
     /// <summary>What was gathered towards opening belongs to another load.</summary>
     public void NewLoad()
     {
@@ -106,7 +113,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
             // With a trailer that another vehicle claims nobody knows what all of it is.
             if (verdict.Margin.Key.Body < 0 && state.Load.Claims == (long)TrailerClaims.Lost) continue;
             // On which side of the border it is cannot be told, and there it is another: neither counts.
-            if (undecided && !IsSameIn(slot, state.Place.StackAcross)) continue;
+            if (undecided && !border.IsSame(slot, state.Place.StackAcross)) continue;
             if (MovesOff(judged, verdict, at, outputs)) continue;
             var deviations = verdict.CannotTell ? Math.Min(verdict.Deviations, Levels.LikelyFrom - 1e-9) : verdict.Deviations;
             TellMargin(slot, deviations, judged, i, verdict, at, outputs);
@@ -134,88 +141,6 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         if (episode.OpenSince != 0) since = episode.OpenSince;
         outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[slot], change, episode.Level, new Moment(since),
             Detail(verdict, judged, margin, state.Payload)));
-    }
-
-    /// <summary>
-    /// Other limits hold from now on: an episode of a limit that is another there ends here, so that the register has one row for each law. Nothing that was
-    /// gathered counts any more.
-    /// </summary>
-    public void LeaveLaw(int next, long at, List<LaneOutput> outputs)
-    {
-        for (var slot = 0; slot < setup.Catalog.Margins.Length; slot++)
-        {
-            if (state.Episodes[slot].Level == Level.Clear || IsSameIn(slot, next)) continue;
-            Tell(slot, false, 1, at, outputs, null);
-            state.Episodes[slot] = default;
-        }
-
-        NewLoad();
-    }
-
-    /// <summary>Near a border: says that its side cannot be told, and once that a limit would be passed on the other side.</summary>
-    public void NearBorder(bool undecided, bool headsAcross, long at, List<LaneOutput> outputs)
-    {
-        Tell(setup.Catalog.CountryUndecided, undecided && IsOtherLaw(state.Place.StackAcross), 1, at, outputs, null);
-        ref var episode = ref state.Episodes[setup.Catalog.OverAcrossBorder];
-        // Once it is told it stands until the border is out of sight or behind.
-        var holds = episode.Level != Level.Clear && state.Place.StackAcross != state.Place.Stack;
-        FindingDetail detail = new FindingDetail.None();
-        if (episode.Level == Level.Clear && headsAcross && OverAcross() is { } over) (holds, detail) = (true, over);
-        var since = episode.OpenSince;
-        var change = EpisodeTracker.Take(ref episode, holds, 1, at, state.Motion.Metres);
-        if (change == EpisodeChange.None) return;
-        if (episode.OpenSince != 0) since = episode.OpenSince;
-        outputs.Add(new LaneOutput.Episode(new Moment(at), setup.Catalog.Keys[setup.Catalog.OverAcrossBorder], change, episode.Level, new Moment(since), detail));
-    }
-
-    /// <summary>The law that is passed most across the border and holds on this side.</summary>
-    private FindingDetail.Excess? OverAcross()
-    {
-        if (state.Load.MayHaveChanged != 0 || state.Payload.Readings == 0) return null;
-        var configuration = ConfigurationRule.Now(setup, state);
-        if (setup.TableAt(state.Place.StackAcross).At(configuration, state.Payload.State) is not { } across) return null;
-        (Verdict Verdict, int Margin)? worst = null;
-        for (var i = 0; i < across.Margins.Length; i++)
-        {
-            var verdict = across.Judge(i, setup.Estimator, state.Payload, state.Known);
-            if (verdict.Margin.Standing != MarginStanding.Law || verdict.CannotTell || verdict.Deviations < Levels.LikelyFrom || IsOverHere(configuration, verdict.Margin.Key)) continue;
-            if (worst is not { } most || verdict.Excess.Mean > most.Verdict.Excess.Mean) worst = (verdict, i);
-        }
-
-        if (worst is not { } found) return null;
-        var here = state.Place.Stack;
-        state.Place.Stack = state.Place.StackAcross;
-        var detail = LaneSaying.Excess(setup, state, (found.Verdict, across, found.Margin), state.Payload) with { Across = Country.FromNumber(state.Place.Across) };
-        state.Place.Stack = here;
-        return detail;
-    }
-
-    private bool IsOverHere(in Configuration configuration, MarginKey key) =>
-        setup.TableAt(state.Place.Stack).At(configuration, state.Payload.State) is { } here && !HoldsIn(here, key);
-
-    private bool IsOtherLaw(int stack)
-    {
-        for (var slot = 0; slot < setup.Catalog.Margins.Length; slot++)
-            if (!IsSameIn(slot, stack))
-                return true;
-        return false;
-    }
-
-    /// <summary>True where a limit is the same under another stack of tables, in the configuration driven.</summary>
-    private bool IsSameIn(int slot, int stack)
-    {
-        var configuration = ConfigurationRule.Now(setup, state);
-        var (now, then) = (Find(state.Place.Stack, configuration, setup.Catalog.Margins[slot]), Find(stack, configuration, setup.Catalog.Margins[slot]));
-        return now is null ? then is null : then is not null && now.Constant == then.Constant && now.Standing == then.Standing;
-    }
-
-    private Margin? Find(int stack, in Configuration configuration, MarginKey key)
-    {
-        if (setup.TableAt(stack).At(configuration, state.Payload.State) is not { } judged) return null;
-        foreach (var margin in judged.Margins)
-            if (margin.Key == key)
-                return margin;
-        return null;
     }
 
     private static Level Lesser(Level a, Level b) => a < b ? a : b;

@@ -31,10 +31,11 @@ public sealed class Lane
         State.Load.MayHaveChanged = 1;
         var choices = new Choices(setup, State);
         _account = new RunningAccount(setup, State, choices);
-        _judgement = new Judgement(setup, State, choices, _account);
         var teller = new EpisodeTeller(setup, State);
+        var border = new BorderLaw(setup, State, teller);
         _teller = teller;
-        _places = new PlaceWatch(setup, State, _judgement, _account);
+        _judgement = new Judgement(setup, State, choices, _account, border);
+        _places = new PlaceWatch(setup, State, border, _judgement);
         _instruments = new InstrumentWatch(setup, State, teller);
         _lifts = new LiftWatch(setup, State, teller);
         _silence = new SilenceWatch(setup, State, teller);

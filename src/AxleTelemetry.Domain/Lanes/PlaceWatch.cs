@@ -5,7 +5,7 @@ using AxleTelemetry.Domain.Quantities;
 namespace AxleTelemetry.Domain.Lanes;
 
 /// <summary>Follows in which country the vehicle is, and so which limits hold. Looked up anew every two hundred metres or so.</summary>
-internal sealed class PlaceWatch(LaneSetup setup, LaneState state, Judgement judgement, RunningAccount account)
+internal sealed class PlaceWatch(LaneSetup setup, LaneState state, BorderLaw border, Judgement judgement)
 {
     private const double MovedNorth = 0.0018, MovedEast = 0.0028;
 
@@ -19,7 +19,7 @@ internal sealed class PlaceWatch(LaneSetup setup, LaneState state, Judgement jud
         var before = state.Place;
         LookUp(at);
         if (state.Place.Stack != before.Stack) CrossOver(before.Stack, at, outputs);
-        judgement.NearBorder(IsUndecided(), HeadsAcross(), at, outputs);
+        border.Tell(IsUndecided(), HeadsAcross(), at, outputs);
     }
 
     /// <summary>Looks the country up.</summary>
@@ -58,8 +58,8 @@ internal sealed class PlaceWatch(LaneSetup setup, LaneState state, Judgement jud
     {
         var now = state.Place.Stack;
         state.Place.Stack = before;
-        account.Reconfigured();
-        judgement.LeaveLaw(now, at, outputs);
+        judgement.LawEnds();
+        border.Leave(now, at, outputs);
         state.Place.Stack = now;
     }
 }
