@@ -181,7 +181,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         for (var liftable = setup.Liftable; liftable != 0; liftable &= liftable - 1)
         {
             var a = BitOperations.TrailingZeroCount(liftable);
-            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), (idle >> a & 1) != 0 && MayBeDown(a), IdleReadings, at, outputs, best);
+            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), (idle >> a & 1) != 0 && MayBeDown(a), IdleReadings, at, outputs, told ? best : null);
             TellCost(setup.Catalog.OfAxle(FindingKind.RaisedForNothing, a), (raised >> a & 1) != 0, lost, at, outputs);
         }
     }

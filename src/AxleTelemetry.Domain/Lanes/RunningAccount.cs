@@ -17,6 +17,7 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
     private const long DayMilliseconds = 86_400_000;
     private const double StretchMetres = 1000, MostMetres = 50_000, TellEvery = 600;
     private const double HighPart = 0.95;
+    private const double Lately = 60;
 
     private ref AccountState Account => ref state.Account;
 
@@ -139,7 +140,7 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
         if (metres > 0)
         {
             AddGround(metres);
-            if (IsKnown() && setup.TableAt(state.Place.Stack).At(Account.Configuration, state.Payload.State) is { } judged) AddKnown(judged, metres);
+            if (IsKnown() && Table(Account.Configuration) is { } judged) AddKnown(judged, metres);
         }
 
         Account.FromMetres = state.Motion.Metres;
@@ -168,8 +169,10 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
         unit.KnownMetres += metres;
         unit.CurveMetres += Math.Min(metres, CurveTracker.Of(Account.Curve).Metres);
         unit.Driven += driven;
-        AddWear(judged.Map.Configuration, loads, metres, ref unit.Aashto, ref unit.FourthPower);
-        AddLowered(driven, driving, metres);
+        var wear = WearOf(judged, loads);
+        unit.Aashto += wear.Aashto * metres;
+        unit.FourthPower += wear.FourthPower * metres;
+        AddLowered(judged, driving, metres);
         AddChoices(judged, driven, driving, metres);
     }
 
@@ -203,7 +206,7 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
         double left = 0, right = 0;
         foreach (var sensor in setup.Combination.Sensors)
         {
-            if (sensor.Sensor.Side == CircuitSide.Both || sensor.Axles[0] != axle || state.Sensors[sensor.Index].MeanAt == 0) continue;
+            if (sensor.Sensor.Side == CircuitSide.Both || sensor.Axles[0] != axle || MotionTracker.Seconds(state.Sensors[sensor.Index].MeanAt, state.Motion.LastReadingAt) > Lately) continue;
             var load = setup.Estimator.Circuits[sensor.Index].Fit.At(state.Sensors[sensor.Index].Mean);
             if (sensor.Sensor.Side == CircuitSide.Left) left = load;
             else right = load;
@@ -231,29 +234,19 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
         unit.GrossSdMetres += gross.Sd * metres;
     }
 
-    private void AddLowered(in RoadWork driven, in Driving driving, double metres)
+    private void AddLowered(JudgedConfiguration judged, in Driving driving, double metres)
     {
         Span<double> loads = stackalloc double[state.AxleTallies.Length];
         Span<AxleWork> works = stackalloc AxleWork[state.AxleTallies.Length];
-        var work = driven;
         // Where the load cannot stand with every axle lowered, nothing is said of it: as driven.
-        if (Table(Account.Configuration with { Raised = 0, Unloaded = 0, AtCeiling = 0 }) is { } lowered)
-        {
-            work = choices.WorkOf(lowered, driving, metres, loads, works);
-            for (var a = 0; a < works.Length; a++) state.AxleTallies[a].TyreJoulesLowered += works[a].TyreNewtons * metres;
-            double fourth = 0;
-            AddWear(lowered.Map.Configuration, loads, metres, ref state.UnitTally.AashtoLowered, ref fourth);
-        }
-
-        state.UnitTally.Lowered += work;
+        var lowered = Table(Account.Configuration with { Raised = 0, Unloaded = 0, AtCeiling = 0 }) ?? judged;
+        state.UnitTally.Lowered += choices.WorkOf(lowered, driving, metres, loads, works);
+        state.UnitTally.AashtoLowered += WearOf(lowered, loads).Aashto * metres;
+        for (var a = 0; a < works.Length; a++) state.AxleTallies[a].TyreJoulesLowered += works[a].TyreNewtons * metres;
     }
 
-    private void AddWear(in Configuration configuration, ReadOnlySpan<double> loads, double metres, ref double aashto, ref double fourth)
-    {
-        var pass = WearGroups.Pass(setup.Combination, configuration, loads, setup.Terms.Pavement);
-        aashto += pass.Aashto * metres;
-        fourth += pass.FourthPower * metres;
-    }
+    private WearOfPass WearOf(JudgedConfiguration judged, ReadOnlySpan<double> loads) =>
+        WearGroups.Pass(setup.Combination, judged.Map.Configuration, loads, setup.Terms.Pavement);
 
     private void AddChoices(JudgedConfiguration present, in RoadWork driven, in Driving driving, double metres)
     {

@@ -23,6 +23,9 @@ internal sealed record AccountReading((Moment From, Moment To) Span, string? Fle
     // A period is a day at most, and is found by its beginning to its last change.
     private const long Day = 86_400_000;
 
+    /// <summary>The most periods that are added; more are not looked at, and what was found says so.</summary>
+    public int Most { get; init; } = int.MaxValue;
+
     /// <summary>Adds what one page after another holds.</summary>
     /// <param name="pages">Answers a query.</param>
     /// <param name="combinations">Vehicles as they were described; <c>null</c> where that cannot be told any more.</param>
@@ -37,8 +40,12 @@ internal sealed record AccountReading((Moment From, Moment To) Span, string? Fle
         for (var page = pages(query); !page.IsEmpty; page = pages(query))
         {
             foreach (var kept in page)
-                if (HistoryReading.Row(kept.Row.Bytes.AsSpan()) is HistoryRow.Account row && IsWanted(row))
-                    found = found.With(row, combinations(row.Members));
+            {
+                if (HistoryReading.Row(kept.Row.Bytes.AsSpan()) is not HistoryRow.Account row || !IsWanted(row)) continue;
+                if (found.Periods >= Most) return found with { MoreThanMost = true };
+                found = found.With(row, combinations(row.Members));
+            }
+
             query = query with { After = AcrossPlace.Of(page[^1]) };
         }
 
@@ -57,6 +64,9 @@ internal sealed record AccountReading((Moment From, Moment To) Span, string? Fle
 /// <param name="Last">Up to when the last was added.</param>
 internal sealed record AccountFound(AccountBook Book, int Periods, int Unknown, Moment? First, Moment? Last)
 {
+    /// <summary>True where there was more than was to be added.</summary>
+    public bool MoreThanMost { get; init; }
+
     /// <summary>Every axle's periods, by day, for the tyres that were on it.</summary>
     public ImmutableList<AxleDay> Days { get; init; } = [];
 

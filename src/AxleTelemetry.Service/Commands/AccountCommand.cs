@@ -43,10 +43,10 @@ internal sealed class AccountCommand
 
     private readonly SettingsOption _settings = new();
     private readonly Option<string> _format = new("--format") { Description = "As tables (text), or as one JSON object (json).", HelpName = "text|json", DefaultValueFactory = _ => Text };
-    private readonly Option<string?> _from = new("--from") { Description = "Days that began at this time or later: a day or an RFC 3339 time, UTC unless stated.", HelpName = "TIME" };
-    private readonly Option<string?> _to = new("--to") { Description = "Days that began before this time.", HelpName = "TIME" };
-    private readonly Option<string?> _fleet = new("--fleet") { Description = "Of this fleet only.", HelpName = "FLEET" };
-    private readonly Option<string?> _vehicle = new("--vehicle") { Description = "Of the units that this vehicle, powered or trailer, was part of, for example north/TR-04.", HelpName = "FLEET/VEHICLE" };
+    private readonly SpanOptions _part = new(
+        "Days that began at this time or later: a day or an RFC 3339 time, UTC unless stated.", "Days that began before this time.",
+        "Of the units that this vehicle, powered or trailer, was part of, for example north/TR-04.");
+
     private readonly Option<int> _kilometres = new("--km-per-year") { Description = "Distance of a year, for whether a lift pays.", HelpName = "KM", DefaultValueFactory = _ => 100_000 };
 
     private readonly Option<string?> _tyres = new("--tyres") { Description = "CSV file of tyre events (fitted, rotated, removed, retreaded): the account by tyre as well.", HelpName = "FILE" };
@@ -60,7 +60,9 @@ internal sealed class AccountCommand
         var account = new AccountCommand();
         var command = new Command("account", Description);
         account._settings.AddTo(command);
-        foreach (Option option in (Option[])[account._format, account._from, account._to, account._fleet, account._vehicle, account._kilometres, account._tyres]) command.Options.Add(option);
+        command.Options.Add(account._format);
+        account._part.AddTo(command);
+        foreach (Option option in (Option[])[account._kilometres, account._tyres]) command.Options.Add(option);
         command.SetAction(account.Run);
         return command;
     }
@@ -70,22 +72,23 @@ internal sealed class AccountCommand
         var error = parsed.InvocationConfiguration.Error;
         if (_settings.Read(parsed) is not { } configuration) return ExitCode.BadInput;
         var problems = new List<InputProblem>();
-        var reading = Wanted(parsed, configuration, problems);
+        var part = Wanted(parsed, configuration, problems);
         var tyres = Tyres(parsed.GetValue(_tyres), configuration, problems);
         foreach (var problem in problems) error.WriteLine(problem);
         if (problems.Count > 0) return ExitCode.BadInput;
-        return Read(configuration, reading, error) is { } found ? Write(found, tyres?.Account(found.Days), configuration, parsed) : ExitCode.BadInput;
+        return Read(configuration, part, error) is { } found ? Write(found, tyres?.Account(found.Days), configuration, parsed) : ExitCode.BadInput;
     }
 
-    private static AccountFound? Read(ServiceConfiguration configuration, AccountReading reading, TextWriter error)
+    private static AccountFound? Read(ServiceConfiguration configuration, JournalPart part, TextWriter error)
     {
+        var reading = new AccountReading((part.From ?? new Moment(0), part.To ?? new Moment(long.MaxValue / 4)), part.Fleet, part.Vehicle);
         var found = AccountFound.Nothing;
-        foreach (var shard in configuration.Settings.Shards.Where(s => (reading.Fleet ?? reading.Vehicle?.Fleet) is not { } fleet || s.Fleets.Contains(fleet)))
+        foreach (var shard in part.Shards(configuration))
         {
-            var opening = JournalReader.Open(configuration.DataDirectory, shard.Name);
+            var opening = JournalReader.Open(configuration.DataDirectory, shard);
             if (opening is not ReaderOpening.Opened opened)
             {
-                error.WriteLine(ReaderWords.WhyNot(opening, shard.Name));
+                error.WriteLine(ReaderWords.WhyNot(opening, shard));
                 return null;
             }
 
@@ -97,7 +100,7 @@ internal sealed class AccountCommand
             }
             catch (SqliteException broken)
             {
-                error.WriteLine(ReaderWords.WhyNot(broken, configuration.DataDirectory, shard.Name));
+                error.WriteLine(ReaderWords.WhyNot(broken, configuration.DataDirectory, shard));
                 return null;
             }
         }
@@ -143,18 +146,11 @@ internal sealed class AccountCommand
         Assumptions Of(string fleet) => configuration.Fleets.Find(fleet)?.Assumptions ?? AssumptionsFile.Shipped;
     }
 
-    private AccountReading Wanted(ParseResult parsed, ServiceConfiguration configuration, List<InputProblem> problems)
+    private JournalPart Wanted(ParseResult parsed, ServiceConfiguration configuration, List<InputProblem> problems)
     {
-        var (from, to) = (TimeText.Read("--from", parsed.GetValue(_from), problems), TimeText.Read("--to", parsed.GetValue(_to), problems));
         var format = parsed.GetValue(_format)!.ToLowerInvariant();
         if (format is not (Text or Json)) problems.Add(new("--format", "", $"'{format}'", $"Right would be {Text} or {Json}."));
         if (parsed.GetValue(_kilometres) is var kilometres and (< 1_000 or > 500_000)) problems.Add(new("--km-per-year", "", $"'{kilometres}'", "Right is 1000 to 500000."));
-        if (from > to) problems.Add(new("--from", "", from.ToString()!, "Right is a time before --to."));
-        var (fleet, vehicle) = (parsed.GetValue(_fleet), TimeText.Vehicle(parsed.GetValue(_vehicle), problems));
-        if (fleet is not null && vehicle is { } other && other.Fleet != fleet)
-            problems.Add(new("--vehicle", "", $"'{other.Fleet}/{other.Id}'", $"Right is a vehicle of --fleet {fleet}, or --fleet left out."));
-        if ((fleet ?? vehicle?.Fleet) is { } named && configuration.Fleets.Find(named) is null)
-            problems.Add(new(fleet is null ? "--vehicle" : "--fleet", "", $"'{named}'", $"Right is one of the fleets {string.Join(", ", configuration.Fleets.Fleets.Select(f => f.Name))}."));
-        return new AccountReading((from ?? new Moment(0), to ?? new Moment(long.MaxValue / 4)), fleet, vehicle);
+        return _part.Read(parsed, configuration, problems);
     }
 }

@@ -33,10 +33,8 @@ internal sealed class ExportCommand
 
     private readonly SettingsOption _settings = new();
     private readonly Option<string> _format = new("--format") { Description = "csv, or json: one object a line.", HelpName = "csv|json", DefaultValueFactory = _ => Csv };
-    private readonly Option<string?> _from = new("--from") { Description = "Episodes that were open at this time or later: a day or an RFC 3339 time, UTC unless stated.", HelpName = "TIME" };
-    private readonly Option<string?> _to = new("--to") { Description = "Episodes that began before this time.", HelpName = "TIME" };
-    private readonly Option<string?> _fleet = new("--fleet") { Description = "Of this fleet only.", HelpName = "FLEET" };
-    private readonly Option<string?> _vehicle = new("--vehicle") { Description = "Of this vehicle only, for example north/TR-04.", HelpName = "FLEET/VEHICLE" };
+    private readonly SpanOptions _part = new(
+        "Episodes that were open at this time or later: a day or an RFC 3339 time, UTC unless stated.", "Episodes that began before this time.", "Of this vehicle only, for example north/TR-04.");
 
     private ExportCommand()
     {
@@ -47,7 +45,8 @@ internal sealed class ExportCommand
         var export = new ExportCommand();
         var command = new Command("export", Description);
         export._settings.AddTo(command);
-        foreach (Option option in (Option[])[export._format, export._from, export._to, export._fleet, export._vehicle]) command.Options.Add(option);
+        command.Options.Add(export._format);
+        export._part.AddTo(command);
         command.SetAction(export.Run);
         return command;
     }
@@ -60,8 +59,7 @@ internal sealed class ExportCommand
         var wanted = Wanted(parsed, configuration, problems);
         foreach (var problem in problems) error.WriteLine(problem);
         if (problems.Count > 0) return ExitCode.BadInput;
-        var shards = configuration.Settings.Shards.Where(s => (wanted.Vehicle?.Fleet ?? wanted.Fleet) is not { } fleet || s.Fleets.Contains(fleet)).Select(s => s.Name);
-        return Write(configuration, shards, wanted, parsed);
+        return Write(configuration, wanted.Part.Shards(configuration), wanted, parsed);
     }
 
     private static int Write(ServiceConfiguration configuration, IEnumerable<string> shards, Selection wanted, ParseResult parsed)
@@ -81,7 +79,7 @@ internal sealed class ExportCommand
             wanted.Write(readers.SelectMany(r =>
             {
                 reading = r.Shard;
-                return new EpisodeExport(r.Reader).Episodes(wanted.Span, wanted.Fleet, wanted.Vehicle);
+                return new EpisodeExport(r.Reader).Episodes(wanted.Span, wanted.Part.Fleet, wanted.Part.Vehicle);
             }), output);
             return ExitCode.Done;
         }
@@ -103,19 +101,12 @@ internal sealed class ExportCommand
 
     private Selection Wanted(ParseResult parsed, ServiceConfiguration configuration, List<InputProblem> problems)
     {
-        var (from, to) = (TimeText.Read("--from", parsed.GetValue(_from), problems), TimeText.Read("--to", parsed.GetValue(_to), problems));
+        var part = _part.Read(parsed, configuration, problems);
         var format = parsed.GetValue(_format)!.ToLowerInvariant();
         if (format is not (Csv or Json)) problems.Add(new("--format", "", $"'{format}'", $"Right would be {Csv} or {Json}."));
-        if (from > to) problems.Add(new("--from", "", from.ToString()!, "Right is a time before --to."));
-        var fleet = parsed.GetValue(_fleet);
-        var vehicle = TimeText.Vehicle(parsed.GetValue(_vehicle), problems);
-        if (fleet is not null && vehicle is { } other && other.Fleet != fleet)
-            problems.Add(new("--vehicle", "", $"'{other.Fleet}/{other.Id}'", $"Right is a vehicle of --fleet {fleet}, or --fleet left out."));
-        if ((fleet ?? vehicle?.Fleet) is { } named && configuration.Fleets.Find(named) is null)
-            problems.Add(new(fleet is null ? "--vehicle" : "--fleet", "", $"'{named}'", $"Right is one of the fleets {string.Join(", ", configuration.Fleets.Fleets.Select(f => f.Name))}."));
-        var span = new SampleSpan(from ?? new Moment(0), to is { } end ? new Moment(end.UnixMilliseconds - 1) : new Moment(long.MaxValue / 2));
-        return new Selection(span, fleet, vehicle, format == Json ? EpisodeJson.Write : EpisodeCsv.Write);
+        var span = new SampleSpan(part.From ?? new Moment(0), part.To is { } end ? new Moment(end.UnixMilliseconds - 1) : new Moment(long.MaxValue / 2));
+        return new Selection(span, part, format == Json ? EpisodeJson.Write : EpisodeCsv.Write);
     }
 
-    private sealed record Selection(SampleSpan Span, string? Fleet, VehicleName? Vehicle, Action<IEnumerable<EpisodeDocument>, TextWriter> Write);
+    private sealed record Selection(SampleSpan Span, JournalPart Part, Action<IEnumerable<EpisodeDocument>, TextWriter> Write);
 }

@@ -5,6 +5,8 @@ using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Tests.Scenarios;
+using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Simulator.Chance;
 using AxleTelemetry.Simulator.Journeys;
 
 namespace AxleTelemetry.Domain.Tests.Lanes;
@@ -102,6 +104,33 @@ public sealed class RunningAccountTests
         var axle = lane.State.AxleTallies[2];
         Assert.Equal((2.0, 1.0, 7.0), (axle.Raises, axle.TimedRaises, axle.RaiseSeconds));
         Assert.Equal((2.0, 1.0, 5.5), (axle.Lowers, axle.TimedLowers, axle.LowerSeconds));
+    }
+
+    [Fact]
+    public void Where_each_side_has_its_circuit_the_heavier_one_is_told()
+    {
+        var rigid = Repository.Vehicle("rigid-6x2-tag")!;
+        var drive = rigid.Sensors.Single(s => s.Key == "drive");
+        var combination = Assert.IsType<CouplingResult.Coupled>(Combination.Couple([rigid with
+        {
+            Sensors = [drive with { Key = "left", Side = CircuitSide.Left }, drive with { Key = "right", Side = CircuitSide.Right }, .. rigid.Sensors.Where(s => s.Key != "drive")],
+        }])).Combination;
+        var lane = new Lane(LaneSetup.FromHandbook(combination, c => MarginTable.For(combination, c, Repository.Limits, LimitContext.Undeclared)));
+        var (random, outputs, start) = (new SeededRandom(5), new List<LaneOutput>(), new Moment(1_772_432_045_000));
+        for (var second = 0; second < 1_200; second++)
+        {
+            var at = start.Plus(second);
+            foreach (var (sensor, kilopascals) in new[] { (0, 420.0), (1, 380), (2, 400) })
+                lane.Step(0, new Reading(at, ReadingKind.Pressure, (ushort)sensor, kilopascals + random.Normal(3)), outputs);
+            lane.Step(0, new Reading(at, ReadingKind.Position, (ushort)PositionKey.Heading, 87), outputs);
+            lane.Step(0, new Reading(at, ReadingKind.Position, (ushort)PositionKey.Speed, 22), outputs);
+        }
+
+        var (left, right) = (drive.Handbook.At(420), drive.Handbook.At(380));
+        var axle = lane.State.AxleTallies[1];
+        Assert.True(axle.SidesMetres > 15_000, $"{axle.SidesMetres} m");
+        Assert.Equal((left - right) / (left + right), axle.LeftMetres / axle.SidesMetres, 2);
+        Assert.Equal(0, lane.State.AxleTallies[2].SidesMetres);
     }
 
     private static (Lane Lane, List<LaneOutput.Accounted> Told) Play(string journey, double later = 0)

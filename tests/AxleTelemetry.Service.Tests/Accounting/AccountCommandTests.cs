@@ -1,5 +1,10 @@
 using System.Text.Json;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Service.Accounting;
+using AxleTelemetry.Service.Exporting;
+using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Tests.Exporting;
+using AxleTelemetry.Storage.Reading;
 
 namespace AxleTelemetry.Service.Tests.Accounting;
 
@@ -46,6 +51,19 @@ public sealed class AccountCommandTests : IDisposable
         Assert.Equal(steer.GetProperty("on_road_km").GetDouble(), tyre.GetProperty("km").GetDouble(), 3);
         Assert.Equal(steer.GetProperty("load_tkm").GetDouble() / 2, tyre.GetProperty("load_tkm").GetDouble(), 2);
         Assert.Equal(0, root.GetProperty("axle_days_without_tyres").GetInt32());
+    }
+
+    [Theory]
+    [InlineData(0, true)]
+    [InlineData(1, false)]
+    public void More_than_was_to_be_added_is_said(int most, bool more)
+    {
+        _kept.Serve(KeptFleet.Journey());
+        using var reader = Assert.IsType<ReaderOpening.Opened>(JournalReader.Open(_kept.Data, "main")).Reader;
+        var log = EpisodeExport.Configurations(reader);
+        var found = new AccountReading((new Moment(0), new Moment(long.MaxValue / 4)), null, null) { Most = most }
+            .Read(reader.HistoryAcross, members => CombinationShelf.Make(members, log), AccountFound.Nothing);
+        Assert.Equal((most, more), (found.Periods, found.MoreThanMost));
     }
 
     [Theory]
