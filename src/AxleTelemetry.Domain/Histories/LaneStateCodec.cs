@@ -13,7 +13,7 @@ namespace AxleTelemetry.Domain.Histories;
 public static class LaneStateCodec
 {
     /// <summary>Version of the state, written ahead of it.</summary>
-    public const int Version = 3;
+    public const int Version = 4;
 
     /// <summary>Writes a state.</summary>
     public static void Write(LaneState state, ByteWriter to)

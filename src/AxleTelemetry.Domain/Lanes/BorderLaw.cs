@@ -44,8 +44,16 @@ internal sealed class BorderLaw(LaneSetup setup, LaneState state, EpisodeTeller 
     {
         var configuration = ConfigurationRule.Now(setup, state);
         var (now, then) = (Find(state.Place.Stack, configuration, setup.Catalog.Margins[slot]), Find(stack, configuration, setup.Catalog.Margins[slot]));
-        return now is null ? then is null : then is not null && now.Constant == then.Constant && now.Standing == then.Standing;
+        return now is null ? then is null : then is not null && now.Constant == then.Constant && now.Standing == then.Standing && IsSamePermit(now.Source, then.Source);
     }
+
+    // Tables of equal mass are one law to whoever drives on; what a permit allows is allowed by it alone.
+    private static bool IsSamePermit(LimitSource now, LimitSource then) => (now.Status == LimitStatus.Permit, then.Status == LimitStatus.Permit) switch
+    {
+        (false, false) => true,
+        (true, true) => now.Title == then.Title,
+        _ => false,
+    };
 
     private Margin? Find(int stack, in Configuration configuration, MarginKey key)
     {

@@ -14,6 +14,7 @@ public sealed class LaneSetup
     private readonly OneSidedRule _oneSided;
     private readonly ImmutableArray<MarginKey> _keys;
     private readonly Judged?[] _byStack;
+    private readonly int _home;
 
     /// <summary>Prepares a combination.</summary>
     /// <param name="combination">The vehicles.</param>
@@ -42,6 +43,16 @@ public sealed class LaneSetup
         _oneSided = new OneSidedRule(this);
     }
 
+    private LaneSetup(LaneSetup of, int home)
+    {
+        (Combination, Model, Estimator, Law, Catalog, Liftable, HasCeiling, Terms) = (of.Combination, of.Model, of.Estimator, of.Law, of.Catalog, of.Liftable, of.HasCeiling, of.Terms);
+        (_keys, _byStack, _oneSided, _home) = (of._keys, of._byStack, of._oneSided, home);
+    }
+
+    /// <summary>The same, with the limits of a place at <see cref="Table"/> and <see cref="Remedies"/>: for whoever plans there. A lane goes by the number of its place.</summary>
+    /// <param name="stack">Number of what holds there.</param>
+    public LaneSetup For(int stack) => stack == _home ? this : new(this, stack);
+
     /// <summary>Prepares a combination whose sensors are calibrated by their handbook alone.</summary>
     public static LaneSetup FromHandbook(Combination combination, Func<Configuration, ImmutableArray<Margin>> margins) =>
         new(combination, [.. combination.Sensors.Select(s => s.Sensor.Handbook)], margins);
@@ -58,8 +69,8 @@ public sealed class LaneSetup
     /// <summary>Which limits hold where.</summary>
     public LaneLaw Law { get; }
 
-    /// <summary>The limits where no country is known.</summary>
-    public JudgeTable Table => TableAt(0);
+    /// <summary>The limits where no country is known, or of the place that was asked for.</summary>
+    public JudgeTable Table => TableAt(_home);
 
     /// <summary>What can be found.</summary>
     public FindingCatalog Catalog { get; }
@@ -73,8 +84,8 @@ public sealed class LaneSetup
     /// <summary>By what running cost is reckoned.</summary>
     public RunningTerms Terms { get; init; } = RunningTerms.Unpriced;
 
-    /// <summary>What can be done where no country is known.</summary>
-    public RemedySolver Remedies => RemediesAt(0);
+    /// <summary>What can be done where no country is known, or in the place that was asked for.</summary>
+    public RemedySolver Remedies => RemediesAt(_home);
 
     /// <summary>The limits by one of the stacks of tables; prepared when first needed.</summary>
     public JudgeTable TableAt(int stack) => At(stack).Table;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
+using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Places;
 using AxleTelemetry.Domain.Quantities;
@@ -53,9 +54,20 @@ public sealed record LaneView
     /// <summary>Which country's limits hold.</summary>
     public Whereabouts Whereabouts { get; init; }
 
+    /// <summary>Permits that hold here, and those that speed has broken.</summary>
+    public PermitsInForce Permits { get; init; } = PermitsInForce.None;
+
+    /// <summary>Near a border: limits of law that are others on its other side; empty elsewhere, and where no figures are given.</summary>
+    public ImmutableArray<DifferingLaw> Differing { get; init; } = [];
+
     /// <summary>Seconds from the measurement of the figures to the latest reading; <c>null</c> where there are none.</summary>
     public double? AgeSeconds => At is { } at && MeasuredAt is { } measured ? at.SecondsSince(measured) : null;
 }
+
+/// <summary>A limit of law that is another across a border.</summary>
+/// <param name="Here">On this side, judged; <c>null</c> where there is none.</param>
+/// <param name="Across">On the other side, judged; <c>null</c> where there is none.</param>
+public readonly record struct DifferingLaw(Verdict? Here, Verdict? Across);
 
 /// <summary>One axle as a lane sees it.</summary>
 /// <param name="Part">The axle.</param>

@@ -37,6 +37,8 @@ public static class LaneViewing
             Open = Open(lane),
             Place = LaneRecorder.PlaceOf(lane),
             Whereabouts = state.Place.Whereabouts,
+            Permits = lane.Setup.Law.PermitsOf(state.Place.Stack),
+            Differing = judged is null ? [] : Differing(lane, estimate, judged),
         };
     }
 
@@ -69,6 +71,20 @@ public static class LaneViewing
         if (lane.Movement == Movement.Carried) reasons.Add(Withheld.Carried);
         if (lane.State.Load.Claims == (long)TrailerClaims.Lost) reasons.Add(Withheld.TrailerClaimedTwice);
         return reasons.ToImmutable();
+    }
+
+    private static ImmutableArray<DifferingLaw> Differing(Lane lane, PayloadEstimate estimate, JudgedConfiguration here)
+    {
+        var place = lane.State.Place;
+        if (place.StackAcross == place.Stack || lane.Setup.TableAt(place.StackAcross).At(lane.Configuration, estimate.State) is not { } across) return [];
+        var (ours, theirs) = (Law(here), Law(across));
+        return [.. ours.Keys.Union(theirs.Keys).Order().Select(key => new DifferingLaw(Of(ours, key), Of(theirs, key)))
+            .Where(law => law.Here?.Margin.Limit != law.Across?.Margin.Limit)];
+
+        Dictionary<MarginKey, Verdict> Law(JudgedConfiguration judged) => Enumerable.Range(0, judged.Margins.Length).Where(i => judged.Margins[i].Standing == MarginStanding.Law)
+            .ToDictionary(i => judged.Margins[i].Key, i => judged.Judge(i, lane.Setup.Estimator, estimate, lane.State.Known));
+
+        static Verdict? Of(Dictionary<MarginKey, Verdict> law, MarginKey key) => law.TryGetValue(key, out var verdict) ? verdict : null;
     }
 
     private static bool Hides(Withheld reason) => reason is Withheld.SuspensionOff or Withheld.Carried or Withheld.ConfigurationImpossible;

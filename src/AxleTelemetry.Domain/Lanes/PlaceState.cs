@@ -29,11 +29,20 @@ public struct PlaceState
     /// <summary>Number of the country across the border; 0 for none.</summary>
     public ushort Across;
 
-    /// <summary>Stack of tables that holds.</summary>
+    /// <summary>Number of the tables, with their permits, that hold.</summary>
     public int Stack;
 
-    /// <summary>Stack of tables across the border.</summary>
+    /// <summary>Number of those across the border.</summary>
     public int StackAcross;
+
+    /// <summary>A bit for each permit of the combination whose speed was passed with the load in hand.</summary>
+    public ulong Broken;
+
+    /// <summary>When the load began with which they were broken, Unix milliseconds.</summary>
+    public long BrokenSince;
+
+    /// <summary>Since when it is faster than a permit allows that holds; 0 when it is not.</summary>
+    public long TooFastSince;
 
     /// <summary>What was found.</summary>
     public readonly Whereabouts Whereabouts =>

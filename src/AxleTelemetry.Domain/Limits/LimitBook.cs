@@ -63,6 +63,9 @@ public sealed class LimitBook
         return stack;
     }
 
+    /// <summary>Days on which other tables begin to hold in a country.</summary>
+    internal IEnumerable<DateOnly> DaysOf(Country country) => _byCountry.TryGetValue(country, out var eras) ? eras.Select(e => e.From) : [];
+
     /// <summary>Indexes into <see cref="Stacks"/> such that every other stack has the limits of one of them, in other masses at most.</summary>
     public IEnumerable<int> Shapes()
     {

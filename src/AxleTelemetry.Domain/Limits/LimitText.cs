@@ -65,7 +65,8 @@ public static class LimitText
             LimitStatus.InForce => Edition(source),
             LimitStatus.UnverifiedEdition => $"{Edition(source)}, not verified",
             LimitStatus.KnownOutdated => $"{Edition(source)}, known to be outdated",
-            LimitStatus.VehiclePapers => "",
+            // A permit's days stand in its note.
+            LimitStatus.VehiclePapers or LimitStatus.Permit => "",
             _ => throw new ArgumentOutOfRangeException(nameof(margin), source.Status, "Unknown status."),
         };
         var place = edition.Length == 0 ? Place(source) : $"{Place(source)} ({edition})";

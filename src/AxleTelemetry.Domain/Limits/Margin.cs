@@ -129,4 +129,7 @@ public enum LimitStatus
 
     /// <summary>From the vehicle's own description.</summary>
     VehiclePapers,
+
+    /// <summary>From a permit that the owner entered.</summary>
+    Permit,
 }

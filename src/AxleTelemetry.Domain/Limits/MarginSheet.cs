@@ -44,6 +44,23 @@ internal sealed class MarginSheet(Combination combination)
         };
     }
 
+    /// <summary>What stands as law so far.</summary>
+    public ImmutableArray<Margin> OfLaw() => [.. _margins.Values.Where(m => m.Standing == MarginStanding.Law)];
+
+    /// <summary>Gives a mass that is limited already another limit and source; what was said of the former one goes with it.</summary>
+    public void Replace(MarginKey key, double kilograms, LimitSource source, string note)
+    {
+        var before = _margins[key];
+        _margins[key] = before with
+        {
+            Constant = kilograms,
+            Limit = kilograms,
+            Source = source,
+            Note = Figure.Join($"Instead of {LimitText.Kilograms(before.Limit)} ({LimitText.Place(before.Source)}).", note),
+        };
+        _remarks.Remove(key);
+    }
+
     /// <summary>Says something of a key, whether or not a margin has it.</summary>
     public void Remark(MarginKey key, string text) =>
         _remarks[key] = Figure.Join(_remarks.GetValueOrDefault(key, ""), text);

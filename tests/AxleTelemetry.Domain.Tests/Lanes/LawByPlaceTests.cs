@@ -69,6 +69,21 @@ public sealed class LawByPlaceTests
     }
 
     [Fact]
+    public void Near_the_border_both_limits_stand_beside_each_other_and_elsewhere_none()
+    {
+        LaneView? undecided = null, before = null;
+        Drive("AT", "MD", look: lane =>
+        {
+            if (lane.State.Place.Kind == (int)PlaceKind.Undecided) undecided ??= lane.View();
+            else if (lane.State.Place.Kind == (int)PlaceKind.Within) before ??= lane.View();
+        });
+        Assert.Empty(before!.Differing);
+        var drive = Assert.Single(undecided!.Differing, d => d.Here?.Margin.Key == new MarginKey(MarginKind.Axle, 0, 1));
+        Assert.Equal((11_500, 10_000), (drive.Here!.Value.Margin.Limit, drive.Across!.Value.Margin.Limit));
+        Assert.True(drive is { Here.Excess.Mean: < 0, Across.Excess.Mean: > 0 });
+    }
+
+    [Fact]
     public void Between_countries_of_one_limit_a_border_is_no_news()
     {
         var said = Drive("AT", "SI");
@@ -86,7 +101,7 @@ public sealed class LawByPlaceTests
     private static IEnumerable<(LaneOutput.Episode Episode, double Longitude)> Opened(List<(LaneOutput.Episode Episode, double Longitude)> said, FindingKind kind) =>
         said.Where(s => s.Episode.Key.Kind == kind && s.Episode.Change == EpisodeChange.Opened);
 
-    private static List<(LaneOutput.Episode Episode, double Longitude)> Drive(string west, string east, TripKind trip = TripKind.National)
+    private static List<(LaneOutput.Episode Episode, double Longitude)> Drive(string west, string east, TripKind trip = TripKind.National, Action<Lane>? look = null)
     {
         var script = Script();
         var book = Assert.IsType<LimitBookResult.Made>(LimitBook.Of([LimitFleet.Directive, Set(west), Set(east)])).Book;
@@ -98,6 +113,7 @@ public sealed class LawByPlaceTests
             lane.Step(body, reading, outputs);
             said.AddRange(outputs.OfType<LaneOutput.Episode>().Select(e => (e, lane.State.Motion.Longitude)));
             outputs.Clear();
+            look?.Invoke(lane);
         }
 
         Assert.True(lane.State.Motion.Longitude > Border + 0.05, "it came across");
