@@ -54,6 +54,9 @@ public sealed record FleetSettings
     /// <summary>File of assumptions that running cost is reckoned with; <c>null</c>: the shipped ones.</summary>
     public string? Assumptions { get; init; }
 
+    /// <summary>Files of permits; may be empty.</summary>
+    public ImmutableArray<string> Permits { get; init; } = [];
+
     /// <summary>What is known of a trip that declares nothing itself.</summary>
     public LimitContext Trip { get; init; } = LimitContext.Undeclared;
 }

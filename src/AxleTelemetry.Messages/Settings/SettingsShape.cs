@@ -53,6 +53,7 @@ internal static class SettingsShape
         Optional("tickets", new Form.List(Path, 0, 100)),
         Optional("limits", Path),
         Optional("assumptions", Path),
+        Optional("permits", new Form.List(Path, 0, 100)),
         Optional("trip", new Form.Choice(Words.Of<TripKind>())),
         Optional("intermodal", Flag),
     ]);

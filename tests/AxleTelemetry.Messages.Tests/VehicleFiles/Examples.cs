@@ -6,7 +6,7 @@ namespace AxleTelemetry.Messages.Tests.VehicleFiles;
 /// <summary>The example vehicles that are shipped.</summary>
 internal static class Examples
 {
-    private static string Directory => Path.Combine(AppContext.BaseDirectory, "examples");
+    public static string Directory => Path.Combine(AppContext.BaseDirectory, "examples");
 
     public static IEnumerable<string> Names => System.IO.Directory.EnumerateFiles(Directory, "*.json").Select(Path.GetFileName).OfType<string>().Order();
 
