@@ -3,8 +3,10 @@ using System.Text;
 using AxleTelemetry.Messages.Calibration;
 using AxleTelemetry.Messages.FittedTyres;
 using AxleTelemetry.Messages.Limits;
+using AxleTelemetry.Messages.Permits;
 using AxleTelemetry.Messages.Running;
 using AxleTelemetry.Messages.VehicleFiles;
+using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Checking;
@@ -27,6 +29,7 @@ internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool
         new("tickets", "CSV whose header has the columns weighing and kpa",
             text => text.FirstLine.Contains("weighing", StringComparison.Ordinal) && text.FirstLine.Contains("kpa", StringComparison.Ordinal),
             text => Tickets(text, vehicles)),
+        new("permits", "JSON with \"permits\"", text => text.Names.Contains("permits"), text => Permits(text, vehicles)),
         new("assumptions", "JSON with \"values\"", text => text.Names.Contains("values"), Assumptions),
         new("tyre events", "CSV whose header has the columns tyre and event",
             text => text.FirstLine.Contains("tyre", StringComparison.Ordinal) && text.FirstLine.Contains("event", StringComparison.Ordinal),
@@ -63,6 +66,22 @@ internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool
         TicketsRefused refused => Checked("", refused.Problems.Select(p => new FileProblem { Path = p.Field, Line = p.Line, Found = p.Value, Right = p.Right })),
         var other => throw new InvalidOperationException($"No case for {other.GetType().Name}."),
     };
+
+    private static CheckedFile Permits(FileText text, KnownVehicles vehicles)
+    {
+        var errors = new List<InputProblem>();
+        switch (PermitsFile.Parse(text.Bytes))
+        {
+            case PermitsResult.Accepted accepted:
+                // Alone it says nothing of vehicles; with the vehicles' files beside it those it names must be there.
+                if (vehicles.Any) PermitSheets.Check([.. accepted.Permits.Select(p => (text.Name, p))], vehicles.All, errors);
+                return Checked(FormattableString.Invariant($"{accepted.Permits.Length}"), errors.Select(e => new FileProblem { Kind = "UnknownVehicle", Path = e.Path, Found = e.Found, Right = e.Right }));
+            case PermitsResult.Refused refused:
+                return Checked("", refused.Problems.Select(p => new FileProblem { Kind = p.Kind.ToString(), Path = p.Path, Line = p.Place.Line, Column = p.Place.Column, Found = p.Found, Right = p.Right }));
+            case var other:
+                throw new InvalidOperationException($"No case for {other.GetType().Name}.");
+        }
+    }
 
     private static CheckedFile Assumptions(FileText text) => AssumptionsFile.Parse(text.Bytes) switch
     {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Configuring;
 
@@ -17,6 +18,11 @@ internal sealed class KnownVehicles
     }
 
     public static KnownVehicles None { get; } = new([]);
+
+    /// <summary>True where any file describes one.</summary>
+    public bool Any => _vehicles.Count > 0;
+
+    public ImmutableArray<VehicleDescription> All => [.. _vehicles.Values.Select(v => v.Vehicle.Vehicle)];
 
     public Described? Find(string id) => _vehicles.TryGetValue(id, out var known) ? known.Vehicle : null;
 

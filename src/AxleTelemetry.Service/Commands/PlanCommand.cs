@@ -57,7 +57,7 @@ internal sealed class PlanCommand
                 return Refuse([.. errors, .. refused.Errors], error);
             case InputResult.Loaded loaded:
                 foreach (var warning in loaded.Input.Warnings) error.WriteLine($"Note: {warning}");
-                var basis = new PlanBasis(loaded.Input.Setup, LimitsLine.Of(loaded.Input.Limits, loaded.Input.Trip), null);
+                var basis = new PlanBasis(loaded.Input.Setup, loaded.Input.LimitsLine, null);
                 if (PlanOrdering.Of(basis, (ask, PlanFields.Command), errors) is not { } order || errors.Count > 0) return Refuse(errors, error);
                 var sheet = PlanDesk.Work(order);
                 if (Write(sheet, form, output) is { } failed) return Refuse([failed], error);

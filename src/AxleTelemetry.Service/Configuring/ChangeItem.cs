@@ -62,6 +62,12 @@ internal abstract record ChangeItem
         public override string ToString() => From == To ? $"Limits of fleet {Fleet} changed within {To}." : $"Limits of fleet {Fleet}: {To} instead of {From}.";
     }
 
+    /// <summary>A permit that came, went or says something else.</summary>
+    public sealed record PermitChanged(string Fleet, string Permit, string What) : ChangeItem
+    {
+        public override string ToString() => $"Permit {Permit} of fleet {Fleet} {What}.";
+    }
+
     /// <summary>Running cost is reckoned with other assumptions.</summary>
     public sealed record AssumptionsChanged(string Fleet) : ChangeItem
     {

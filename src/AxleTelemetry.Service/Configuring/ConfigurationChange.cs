@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using AxleTelemetry.Domain.Limits;
 
 namespace AxleTelemetry.Service.Configuring;
 
@@ -48,8 +49,18 @@ internal sealed record ConfigurationChange(string From, string To, ImmutableArra
         items.AddRange(CalibrationChanges.Between(fleet.Then, fleet.Now));
         if (!Same(sources.Then.Assumptions, sources.Now.Assumptions)) items.Add(new ChangeItem.AssumptionsChanged(name));
         if (!SameAll([sources.Then.Limits, .. sources.Then.MoreLimits], [sources.Now.Limits, .. sources.Now.MoreLimits])) items.Add(new ChangeItem.LimitsChanged(name, Say(fleet.Then), Say(fleet.Now)));
+        items.AddRange(Permits(name, fleet.Then.Permits, fleet.Now.Permits));
         if (fleet.Then.Trip != fleet.Now.Trip) items.Add(new ChangeItem.TripChanged(name, fleet.Then.Trip, fleet.Now.Trip));
     }
+
+    private static IEnumerable<ChangeItem> Permits(string fleet, ImmutableArray<Permit> then, ImmutableArray<Permit> now) =>
+        then.Concat(now).Select(p => p.Id).Distinct().Order(StringComparer.Ordinal).Select(id => (Id: id, Then: then.FirstOrDefault(p => p.Id == id), Now: now.FirstOrDefault(p => p.Id == id)))
+            .Select(p => p switch
+            {
+                (_, null, _) => new ChangeItem.PermitChanged(fleet, p.Id, "added"),
+                (_, _, null) => new ChangeItem.PermitChanged(fleet, p.Id, "removed"),
+                var (_, before, after) => before.IsSame(after) ? null : new ChangeItem.PermitChanged(fleet, p.Id, "changed"),
+            }).OfType<ChangeItem>();
 
     // Comments and layout do not count; what is the same JSON describes the same vehicle.
     private static bool Same(SourceText one, SourceText other) => one.SameBytes(other) || JsonNode.DeepEquals(Json(one), Json(other));

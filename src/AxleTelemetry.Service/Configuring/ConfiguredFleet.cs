@@ -38,6 +38,9 @@ internal sealed class ConfiguredFleet
     /// <summary>The texts the tables were read from.</summary>
     public required ImmutableArray<SourceText> LimitTexts { get; init; }
 
+    /// <summary>Permits of its vehicles, of whatever day and place.</summary>
+    public required ImmutableArray<Permit> Permits { get; init; }
+
     /// <summary>What is known of a trip that declares nothing itself.</summary>
     public required LimitContext Trip { get; init; }
 
@@ -84,11 +87,12 @@ internal sealed class ConfiguredFleet
         var limits = Together(sources, tables, files, errors);
         var assumptions = files.Assumptions(sources.Assumptions.Name, sources.Assumptions.Bytes.AsMemory());
         var sheets = TicketSheets.Read(sources.Tickets, files, errors);
+        var permits = PermitSheets.Read(sources.Permits, [.. vehicles.Select(v => v.Description)], files, errors);
         if (limits is null || assumptions is null || errors.Count > before) return null;
         var histories = new TicketHistories(sheets, errors, warnings).Of([.. vehicles.Select(v => v.Description)]);
         return errors.Count > before ? null : new ConfiguredFleet(sources.Name, vehicles.ToImmutable(), histories)
         {
-            Book = limits, LimitTexts = tables, Trip = sources.Trip, Assumptions = assumptions, AssumptionsText = sources.Assumptions,
+            Book = limits, LimitTexts = tables, Permits = permits, Trip = sources.Trip, Assumptions = assumptions, AssumptionsText = sources.Assumptions,
         };
     }
 

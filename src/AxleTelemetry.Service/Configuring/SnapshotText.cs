@@ -26,7 +26,7 @@ internal static class SnapshotText
     /// <summary>The same bytes for the same sources, always.</summary>
     public static byte[] Write(ConfigurationSources sources) => JsonSerializer.SerializeToUtf8Bytes(
         new Snapshot(Format, (long)sources.AllowedClockSkew.TotalMilliseconds, [.. sources.Fleets.Select(f => new Fleet(
-            f.Name, f.Trip.Trip, f.Trip.Intermodal, [.. f.Vehicles.Select(Of)], [.. f.Tickets.Select(Of)], Of(f.Limits), Of(f.Assumptions), f.MoreLimits.IsEmpty ? null : [.. f.MoreLimits.Select(Of)]))]),
+            f.Name, f.Trip.Trip, f.Trip.Intermodal, [.. f.Vehicles.Select(Of)], [.. f.Tickets.Select(Of)], Of(f.Limits), Of(f.Assumptions), f.MoreLimits.IsEmpty ? null : [.. f.MoreLimits.Select(Of)], f.Permits.IsEmpty ? null : [.. f.Permits.Select(Of)]))]),
         Layout);
 
     /// <summary>The sources, or <c>null</c> with what is wrong: bytes that this class did not write.</summary>
@@ -56,6 +56,7 @@ internal static class SnapshotText
             Tickets = [.. f.Tickets.Select(Of)],
             Limits = Of(f.Limits),
             MoreLimits = [.. (f.MoreLimits ?? []).Select(Of)],
+            Permits = [.. (f.Permits ?? []).Select(Of)],
             Assumptions = f.Assumptions is { } assumptions ? Of(assumptions) : FleetSources.Shipped,
         })]);
 
@@ -65,7 +66,8 @@ internal static class SnapshotText
 
     private sealed record Snapshot(int Format, long AllowedClockSkewMs, ImmutableArray<Fleet> Fleets);
 
-    private sealed record Fleet(string Name, TripKind Trip, bool Intermodal, ImmutableArray<Source> Vehicles, ImmutableArray<Source> Tickets, Source Limits, Source? Assumptions = null, Source[]? MoreLimits = null);
+    private sealed record Fleet(string Name, TripKind Trip, bool Intermodal, ImmutableArray<Source> Vehicles, ImmutableArray<Source> Tickets, Source Limits, Source? Assumptions = null, Source[]? MoreLimits = null,
+        [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] Source[]? Permits = null);
 
     private sealed record Source(string Name, byte[] Bytes);
 }

@@ -25,12 +25,16 @@ internal sealed class SourceReading(SettingsPlace place, List<InputProblem> erro
             Name = fleet.Name,
             Trip = fleet.Trip,
             Vehicles = Directory(path + ".vehicles", fleet.Vehicles),
-            Tickets = [.. fleet.Tickets.Select((file, i) => File(FormattableString.Invariant($"{path}.tickets[{i}]"), file)).OfType<SourceText>().OrderBy(t => t.Name, StringComparer.Ordinal)],
+            Tickets = Files(path + ".tickets", fleet.Tickets),
+            Permits = Files(path + ".permits", fleet.Permits),
             Limits = limits[0],
             MoreLimits = limits[1..],
             Assumptions = (fleet.Assumptions is { } assumptions ? File(path + ".assumptions", assumptions) : null) ?? FleetSources.Shipped,
         };
     }
+
+    private ImmutableArray<SourceText> Files(string path, ImmutableArray<string> files) =>
+        [.. files.Select((file, i) => File(FormattableString.Invariant($"{path}[{i}]"), file)).OfType<SourceText>().OrderBy(t => t.Name, StringComparer.Ordinal)];
 
     // The shipped table also stands in for a file that cannot be read, so that only that is told.
     private ImmutableArray<SourceText> Limits(string path, string? file)

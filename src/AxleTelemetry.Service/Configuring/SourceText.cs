@@ -34,6 +34,9 @@ internal sealed record FleetSources
     /// <summary>Further tables of limits, by country, in ordinal order of their names.</summary>
     public ImmutableArray<SourceText> MoreLimits { get; init; } = [];
 
+    /// <summary>Files of permits, in ordinal order of their names.</summary>
+    public ImmutableArray<SourceText> Permits { get; init; } = [];
+
     /// <summary>What running cost is reckoned with; the shipped file where the fleet has none of its own.</summary>
     public SourceText Assumptions { get; init; } = Shipped;
 

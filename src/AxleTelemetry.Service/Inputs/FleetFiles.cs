@@ -42,6 +42,7 @@ internal sealed class FleetFiles
             Trip = request.Trip,
             Vehicles = [.. request.VehicleFiles.SelectMany(path => Expand(path, wrong)).Select(path => Text(path, files)).OfType<SourceText>()],
             Tickets = request.Tickets is { } tickets && Text(tickets, files) is { } read ? [read] : [],
+            Permits = request.Permits is { } permits && Text(permits, files) is { } permitted ? [permitted] : [],
             // The shipped table also stands in for a file that cannot be read, so that only that is told.
             MoreLimits = request.Limits is null ? [.. LimitSetFile.NationalNames.Select(n => new SourceText(n, [.. LimitSetFile.ShippedText(n)]))] : [],
             Limits = (request.Limits is { } limits ? Text(limits, files) : null) ?? new(LimitSetFile.Directive, [.. LimitSetFile.ShippedText(LimitSetFile.Directive)]),

@@ -6,6 +6,7 @@ using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Messages.Calibration;
 using AxleTelemetry.Messages.Limits;
+using AxleTelemetry.Messages.Permits;
 using AxleTelemetry.Messages.VehicleFiles;
 
 namespace AxleTelemetry.Service.Inputs;
@@ -59,6 +60,21 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
                 return null;
             default:
                 throw new InvalidOperationException("An outcome of reading assumptions that nobody handles.");
+        }
+    }
+
+    /// <summary>The text of a file of permits; empty where it is in error.</summary>
+    public ImmutableArray<Permit> Permits(string file, ReadOnlyMemory<byte> text)
+    {
+        switch (PermitsFile.Parse(text.Span))
+        {
+            case PermitsResult.Accepted accepted:
+                return accepted.Permits;
+            case PermitsResult.Refused refused:
+                errors.AddRange(refused.Problems.Select(p => new InputProblem(At(file, p.Place), p.Path, p.Found, p.Right)));
+                return [];
+            default:
+                throw new InvalidOperationException("An outcome of reading permits that nobody handles.");
         }
     }
 

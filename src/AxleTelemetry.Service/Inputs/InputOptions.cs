@@ -28,6 +28,12 @@ internal sealed class InputOptions(TimeProvider clock)
         HelpName = "FILE",
     };
 
+    private readonly Option<string?> _permits = new("--permits")
+    {
+        Description = "File of permits. Those for these vehicles count on their days; without positions, as if driven by their conditions in their country.",
+        HelpName = "FILE",
+    };
+
     private readonly Option<string> _trip = new("--trip")
     {
         Description = "Whether the trip crosses a border. While unknown the stricter limit holds.",
@@ -42,11 +48,11 @@ internal sealed class InputOptions(TimeProvider clock)
 
     private readonly Option<string?> _date = new("--date")
     {
-        Description = "Day for which ticket calibrations are aged. Default: today.",
+        Description = "Day for which ticket calibrations are aged, and on which permits hold. Default: today.",
         HelpName = "YYYY-MM-DD",
     };
 
-    private Option[] OfFleet => [_tickets, _limits, _trip, _intermodal];
+    private Option[] OfFleet => [_tickets, _limits, _permits, _trip, _intermodal];
 
     /// <summary>Adds them all to a command about one combination.</summary>
     public void AddTo(Command command)
@@ -56,7 +62,7 @@ internal sealed class InputOptions(TimeProvider clock)
         command.Options.Add(_date);
     }
 
-    /// <summary>Adds those that say what holds for a fleet: tickets, limits, trip. Its calibrations age with the moments of the messages.</summary>
+    /// <summary>Adds those that say what holds for a fleet: tickets, limits, permits, trip. Its calibrations age with the moments of the messages.</summary>
     public void AddLimitsTo(Command command)
     {
         foreach (var option in OfFleet) command.Options.Add(option);
@@ -71,6 +77,7 @@ internal sealed class InputOptions(TimeProvider clock)
         VehicleFiles = [.. parsed.GetValue(_vehicles) ?? []],
         Tickets = parsed.GetValue(_tickets),
         Limits = parsed.GetValue(_limits),
+        Permits = parsed.GetValue(_permits),
         Trip = new LimitContext { Trip = Trip(parsed.GetValue(_trip)!, errors), Intermodal = parsed.GetValue(_intermodal) },
         AsOf = Date(parsed.GetValue(_date), errors),
     };

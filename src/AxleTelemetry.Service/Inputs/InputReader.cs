@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Service.Inputs;
@@ -20,10 +22,24 @@ internal sealed class InputReader
         var combination = Couple(request.VehicleFiles);
         var limits = _files.Limits(request.Limits);
         var tickets = request.Tickets is null ? [] : _files.Tickets(request.Tickets);
+        var permits = request.Permits is { } file && combination is not null ? Permits(file, combination, request.AsOf) : [];
         if (combination is null || limits is null || _errors.Count > 0) return new InputResult.Refused([.. _errors]);
         var fits = new TicketFits(request.Tickets ?? "", tickets, request.AsOf).Of(combination.Vehicles, _errors, _warnings);
         if (_errors.Count > 0) return new InputResult.Refused([.. _errors]);
-        return new InputResult.Loaded(new VehicleInput(combination, fits, limits, request.Trip) { Warnings = [.. _warnings] });
+        return new InputResult.Loaded(new VehicleInput(combination, fits, limits, request.Trip, permits) { Warnings = [.. _warnings] });
+    }
+
+    /// <summary>Those that concern these vehicles on the day; a file of which none does is told, as somebody expects one.</summary>
+    private ImmutableArray<Permit> Permits(string file, Combination combination, Moment? asOf)
+    {
+        if (_files.Bytes(file) is not { } bytes) return [];
+        var before = _errors.Count;
+        ImmutableArray<Permit> all = _files.Permits(file, bytes);
+        var day = DateOnly.FromDateTime(DateTimeOffset.FromUnixTimeMilliseconds(asOf?.UnixMilliseconds ?? 0).UtcDateTime);
+        ImmutableArray<Permit> own = [.. all.Where(p => p.IsFor(combination) && p.HoldsOn(day))];
+        if (_errors.Count == before && own.IsEmpty)
+            _warnings.Add(new(file, "", FormattableString.Invariant($"permits: {all.Length}"), FormattableString.Invariant($"None of them is for these vehicles and holds on {day:yyyy-MM-dd}.")));
+        return own;
     }
 
     private Combination? Couple(ImmutableArray<string> files)

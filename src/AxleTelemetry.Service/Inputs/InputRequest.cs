@@ -16,9 +16,12 @@ internal sealed record InputRequest
     /// <summary>File of limits; <c>null</c>: the shipped table of Directive 96/53/EC.</summary>
     public string? Limits { get; init; }
 
+    /// <summary>File of permits; <c>null</c> for none.</summary>
+    public string? Permits { get; init; }
+
     /// <summary>What is known of the trip.</summary>
     public LimitContext Trip { get; init; } = LimitContext.Undeclared;
 
-    /// <summary>Day up to which calibrations have aged; <c>null</c>: as wide as they were made.</summary>
+    /// <summary>Day up to which calibrations have aged, and on which permits hold; <c>null</c>: as wide as they were made.</summary>
     public Moment? AsOf { get; init; }
 }

@@ -12,13 +12,15 @@ namespace AxleTelemetry.Service.Inputs;
 internal sealed class VehicleInput
 {
     /// <summary>Puts the parts together.</summary>
-    public VehicleInput(Combination combination, ImmutableArray<CircuitFit> fits, LimitSet limits, LimitContext trip)
+    public VehicleInput(Combination combination, ImmutableArray<CircuitFit> fits, LimitSet limits, LimitContext trip, ImmutableArray<Permit> permits)
     {
         Combination = combination;
         Fits = fits;
         Limits = limits;
         Trip = trip;
-        Setup = new LaneSetup(combination, fits, c => MarginTable.For(combination, c, limits, trip)) { Terms = RunningTerms.By(AssumptionsFile.Shipped) };
+        Permits = new PermitsInForce(permits, []);
+        var tables = LimitStack.Of(limits);
+        Setup = new LaneSetup(combination, fits, c => MarginTable.For(combination, c, tables, trip, Permits)) { Terms = RunningTerms.By(AssumptionsFile.Shipped) };
     }
 
     /// <summary>The vehicles, coupled.</summary>
@@ -32,6 +34,12 @@ internal sealed class VehicleInput
 
     /// <summary>What is known of the trip.</summary>
     public LimitContext Trip { get; }
+
+    /// <summary>Permits that count.</summary>
+    public PermitsInForce Permits { get; }
+
+    /// <summary>By which limits, in a sentence.</summary>
+    public string LimitsLine => Inputs.LimitsLine.Of(LimitStack.Of(Limits), Trip, Permits.InForce);
 
     /// <summary>Ready for inference and judging.</summary>
     public LaneSetup Setup { get; }

@@ -82,7 +82,7 @@ internal sealed class LoadDesk
     {
         if (Setup.Table.At(configuration, _hand.Payload.State) is not { } judged) return new(configuration, false, [], []);
         return new(configuration, true, new RowBuilder(Setup, _hand, _reach).Rows(judged),
-            MarginTable.Unlimited(_input.Combination, configuration, _input.Limits, _input.Trip));
+            MarginTable.Unlimited(_input.Combination, configuration, LimitStack.Of(_input.Limits), _input.Trip, _input.Permits));
     }
 
     private PayloadLine Payload(BodyPart body)

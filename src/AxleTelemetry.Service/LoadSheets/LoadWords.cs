@@ -22,7 +22,7 @@ internal sealed class LoadWords(LoadSheet sheet)
     {
         foreach (var vehicle in sheet.Input.Combination.Vehicles) yield return vehicle.Name.Length == 0 ? vehicle.Id : $"{vehicle.Id}  {vehicle.Name}";
         foreach (var payload in sheet.Payloads) yield return Payload(payload);
-        yield return LimitsLine.Of(sheet.Input.Limits, sheet.Input.Trip);
+        yield return sheet.Input.LimitsLine;
         if (!sheet.IsStated) yield return $"Calibration: {string.Join("; ", sheet.Input.Combination.Sensors.Select(s => Calibration(s.Index)))}.";
     }
 

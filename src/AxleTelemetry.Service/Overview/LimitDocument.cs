@@ -70,8 +70,8 @@ internal sealed record LimitDocument
 
 /// <summary>Where a limit comes from, and how far it may be trusted.</summary>
 /// <param name="Place">Title and clause.</param>
-/// <param name="Edition">Date of the edition; absent for a vehicle's papers.</param>
-/// <param name="Status"><c>in_force</c>, <c>unverified_edition</c>, <c>known_outdated</c>, <c>vehicle_papers</c>.</param>
+/// <param name="Edition">Date of the edition, a permit's first day; absent for a vehicle's papers.</param>
+/// <param name="Status"><c>in_force</c>, <c>unverified_edition</c>, <c>known_outdated</c>, <c>vehicle_papers</c>, <c>permit</c>.</param>
 internal sealed record SourceDocument(string Place, string? Edition, string Status)
 {
     public static SourceDocument Of(LimitSource source) => new(

@@ -99,17 +99,6 @@ internal sealed record AxleDocument(string Vehicle, string Axle, string Name, st
 /// <param name="Sentence">What holds.</param>
 internal sealed record FindingDocument(string Finding, string About, string Level, Moment Since, string Sentence);
 
-/// <summary>The country of the position.</summary>
-/// <param name="Here">Code of ISO 3166-1 alpha-2.</param>
-/// <param name="Kind"><c>within</c>; <c>near_border</c>: in it, a border near; <c>undecided</c>: the side of the border cannot be told.</param>
-/// <param name="Across">The country across the border; absent where none is near.</param>
-/// <param name="BorderKm">Distance to it; absent where none is near.</param>
-internal sealed record CountryDocument(string Here, string Kind, string? Across, double? BorderKm)
-{
-    public static CountryDocument? Of(Whereabouts where) => where.Kind == PlaceKind.Nowhere || where.Here.IsNone ? null : new(
-        where.Here.Code, JsonText.Word(where.Kind), where.Across.IsNone ? null : where.Across.Code, double.IsNaN(where.BorderMetres) ? null : Math.Round(where.BorderMetres / 1000, 1));
-}
-
 /// <summary>A place on the earth, WGS 84.</summary>
 internal sealed record PositionDocument(double LatitudeDeg, double LongitudeDeg, Moment At)
 {

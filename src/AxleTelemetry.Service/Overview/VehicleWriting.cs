@@ -51,7 +51,7 @@ internal static class VehicleWriting
             Nearest = Nearest(view) is { } nearest ? LimitDocument.Of(nearest, sentences.Names) : null,
             Findings = [.. view.Open.Select(f => Finding(view, f))],
             Position = PositionDocument.Of(view.Place),
-            Country = CountryDocument.Of(view.Whereabouts),
+            Country = CountryDocument.Of(view, sentences.Names),
         };
     }
 

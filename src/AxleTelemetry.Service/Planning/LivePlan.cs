@@ -1,4 +1,5 @@
 using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
@@ -26,10 +27,15 @@ internal abstract record LivePlan
     {
         if (shard.Find(name) is not { } state || shard.Configuration.Find(name.Fleet) is not { } fleet) return new Unknown();
         if (!state.Description.Kind.IsPowered()) return new Trailer(Ahead(shard, state));
-        var limits = LimitsLine.Of(fleet.Limits, fleet.Trip);
-        if (state.View is { } view && shard.History.LaneOf(name) is { } lane) return new Ready(new(lane.Setup, limits, Live(lane, view)));
+        if (state.View is { } view && shard.History.LaneOf(name) is { } lane)
+        {
+            // Where it is, its country's limits hold, and its permits.
+            var stack = lane.State.Place.Stack;
+            return new Ready(new(lane.Setup.For(stack), LimitsLine.Of(lane.Setup.Law.TablesOf(stack) ?? LimitStack.Of(fleet.Limits), fleet.Trip, lane.Setup.Law.PermitsOf(stack).InForce), Live(lane, view)));
+        }
+
         // Not heard yet: by itself, as described.
-        return Combination.Couple([state.Description]) is CouplingResult.Coupled alone ? new Ready(new(fleet.Setup(alone.Combination, now), limits, null)) : new Unknown();
+        return Combination.Couple([state.Description]) is CouplingResult.Coupled alone ? new Ready(new(fleet.Setup(alone.Combination, now), LimitsLine.Of(fleet.Limits, fleet.Trip), null)) : new Unknown();
     }
 
     /// <summary>The unit whose lane has the trailer now; what it last hung on may have left it since.</summary>

@@ -47,6 +47,7 @@ internal sealed class LaneSetups(ConfigurationLog log)
         ImmutableArray<(LaneMember Member, ConfiguredFleet Fleet, VehicleDescription Vehicle)> parts = [.. members.Select(m => (m, FleetOf(m)!, Described(m)!))];
         return Combination.Couple(parts.Select(p => p.Vehicle)) switch
         {
+            CouplingResult.Coupled coupled when LaneLaw.WhyNot(coupled.Combination, parts[0].Fleet.Permits) is { } tooMany => new Made.Impossible(tooMany),
             CouplingResult.Coupled coupled => new Made.Whole(Prepare(coupled.Combination, parts)),
             CouplingResult.Impossible impossible => new Made.Impossible(impossible.Reason),
             _ => throw new InvalidOperationException("An outcome of coupling that nobody handles."),
@@ -57,7 +58,7 @@ internal sealed class LaneSetups(ConfigurationLog log)
     {
         var first = parts[0].Fleet;
         return new LaneSetup(combination, [.. parts.SelectMany(p => p.Fleet.FitsOf(p.Vehicle, VehicleVersions.AgedAt(p.Member.Version, p.Member.Vehicle, log)))],
-            LaneLaw.ByPlace(combination, first.Book, first.Trip, CountryMap.Shipped)) { Terms = first.Terms };
+            LaneLaw.ByPlace(combination, first.Book, first.Trip, CountryMap.Shipped, first.Permits)) { Terms = first.Terms };
     }
 
     private ConfiguredFleet? FleetOf(LaneMember member) => log.Number(VehicleVersions.Configuration(member.Version)).Configuration.Find(member.Vehicle.Fleet);
