@@ -1,3 +1,5 @@
+using AxleTelemetry.Domain.Vehicles;
+
 namespace AxleTelemetry.Domain.Turning;
 
 /// <summary>The ring within which a vehicle must be able to turn.</summary>
@@ -9,7 +11,7 @@ public readonly record struct TurningRing(double Outer, double Inner)
     public static TurningRing Directive { get; } = new(12.50, 5.30);
 }
 
-/// <summary>What a vehicle's description does not hold and a bend needs.</summary>
+/// <summary>What a bend needs and a vehicle's description need not hold.</summary>
 /// <param name="FrontOverhang">From the first axle forward to the front corners, m.</param>
 /// <param name="Width">Width of every vehicle, m.</param>
 /// <param name="StiffnessRatio">Cornering stiffness of the rear tyres over that of the front ones.</param>
@@ -17,4 +19,11 @@ public readonly record struct TurningAssumptions(double FrontOverhang, double Wi
 {
     /// <summary>Overhang 1.40 m and equal stiffness: common practice. Width 2.55 m: the greatest of Directive 96/53/EC, Annex I, 1.2.</summary>
     public static TurningAssumptions Usual { get; } = new(1.40, 2.55, EquivalentWheelbase.UsualStiffnessRatio);
+
+    /// <summary>What the descriptions hold, and the usual where they do not: the overhang of the powered unit, the width of the widest.</summary>
+    public static TurningAssumptions Of(Combination combination) => Usual with
+    {
+        FrontOverhang = combination.Vehicles[0].FrontOverhang?.Metres ?? Usual.FrontOverhang,
+        Width = combination.Vehicles.Max(v => v.Width?.Metres) ?? Usual.Width,
+    };
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Quantities;
 
 namespace AxleTelemetry.Domain.Vehicles;
 
@@ -58,6 +59,12 @@ public sealed record VehicleDescription
 
     /// <summary>What drives it, as far as it earns extra permitted mass; only a powered unit has it.</summary>
     public DriveEnergy Energy { get; init; } = new();
+
+    /// <summary>From the first axle forward to the front corners; <c>null</c> where nobody measured it.</summary>
+    public Length? FrontOverhang { get; init; }
+
+    /// <summary>Width; <c>null</c> where nobody measured it.</summary>
+    public Length? Width { get; init; }
 
     /// <summary>Air drag.</summary>
     public AirDrag Drag { get; init; } = new();

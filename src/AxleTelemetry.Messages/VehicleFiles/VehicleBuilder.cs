@@ -29,6 +29,8 @@ internal static class VehicleBuilder
             FrontCoupling = root.Part("front_coupling") is { } ahead ? CouplingOf(ahead, Length.FromMetres(0), slides: false) : null,
             RearCoupling = root.Part("rear_coupling") is { } behind ? CouplingOf(behind, Metres(behind, "x_m")!.Value, slides: true) : null,
             Registered = RegisteredOf(root.Part("registered")!),
+            FrontOverhang = Metres(root, "front_overhang_m"),
+            Width = Metres(root, "width_m"),
             Drag = root.Part("drag") is { } drag ? DragOf(drag) : new AirDrag(),
             Energy = root.Part("energy") is { } energy ? EnergyOf(energy) : new DriveEnergy(),
         };

@@ -179,6 +179,8 @@ internal static class VehicleShape
         Optional("front_coupling", new Form.Part(FrontCoupling)),
         Optional("rear_coupling", new Form.Part(RearCoupling)),
         Needed("registered", new Form.Part(Registered)),
+        Optional("front_overhang_m", new Form.Number(0, 3)),
+        Optional("width_m", new Form.Number(1, 4)),
         Optional("drag", new Form.Part(Drag)),
         Optional("energy", new Form.Part(Energy)),
     ]);

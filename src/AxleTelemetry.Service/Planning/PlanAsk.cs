@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using AxleTelemetry.Domain.Planning;
-using AxleTelemetry.Domain.Turning;
 using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Planning;
@@ -20,7 +19,11 @@ internal sealed record PlanAsk
 
     public ImmutableArray<Drop> Drops { get; init; } = [];
 
-    public TurningAssumptions Turning { get; init; } = TurningAssumptions.Usual;
+    /// <summary>From the first axle forward to the front corners, m; <c>null</c>: as described.</summary>
+    public double? FrontOverhang { get; init; }
+
+    /// <summary>Width of the vehicles, m; <c>null</c>: as described.</summary>
+    public double? Width { get; init; }
 }
 
 /// <summary>What the parts of an ask are called where they were asked.</summary>
@@ -34,7 +37,7 @@ internal sealed record PlanFields(string Of, string Payload, string Centre, stri
 /// <summary>Reads numbers with their ranges.</summary>
 internal static class PlanNumbers
 {
-    public const double MostPayload = 100_000, Farthest = 30;
+    public const double MostPayload = 100_000, Farthest = 30, MostOverhang = 3, LeastWidth = 1, MostWidth = 4;
 
     public static double? Read(string field, string text, (double Least, double Most) range, List<InputProblem> errors)
     {

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using AxleTelemetry.Domain.Planning;
-using AxleTelemetry.Domain.Turning;
 using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Planning;
@@ -9,8 +8,6 @@ namespace AxleTelemetry.Service.Planning;
 /// <summary>The options of <c>plan</c> beside the shared ones. Numbers are read here, so that every slip is told at once and in words.</summary>
 internal sealed class PlanOptions
 {
-    private const double MostOverhang = 3, LeastWidth = 1, MostWidth = 4;
-
     private static readonly ImmutableArray<string> Formats = ["text", "json", "svg", "png"];
 
     private readonly Option<string?> _of = new("--of") { Description = "Vehicle whose payload the diagram varies; needed where several carry.", HelpName = "VEHICLE" };
@@ -29,9 +26,9 @@ internal sealed class PlanOptions
 
     private readonly Option<string[]> _drop = new("--drop") { Description = "What is taken off at a stop and where its centre stands; in the order of the stops. May be repeated.", HelpName = "KG@METRES" };
 
-    private readonly Option<string?> _overhang = new("--front-overhang") { Description = "From the first axle forward to the front corners, metres. Default: 1.40, common practice.", HelpName = "METRES" };
+    private readonly Option<string?> _overhang = new("--front-overhang") { Description = "From the first axle forward to the front corners, metres. Default: as the vehicle file says, else 1.40, common practice.", HelpName = "METRES" };
 
-    private readonly Option<string?> _width = new("--width") { Description = "Width of the vehicles, metres. Default: 2.55, the greatest of Directive 96/53/EC.", HelpName = "METRES" };
+    private readonly Option<string?> _width = new("--width") { Description = "Width of the vehicles, metres. Default: as the vehicle files say, else 2.55, the greatest of Directive 96/53/EC.", HelpName = "METRES" };
 
     private readonly Option<string?> _format = new("--format") { Description = "What is made of it. Default: what the name of --out ends with, else text.", HelpName = "text|json|svg|png" };
 
@@ -52,11 +49,8 @@ internal sealed class PlanOptions
         Payloads = PerVehicle(parsed, _payload, (0, PlanNumbers.MostPayload), errors),
         Centres = PerVehicle(parsed, _centre, (-PlanNumbers.Farthest, PlanNumbers.Farthest), errors),
         Drops = [.. (parsed.GetValue(_drop) ?? []).Select(d => PlanNumbers.Drop(_drop.Name, d, errors)).OfType<Drop>()],
-        Turning = TurningAssumptions.Usual with
-        {
-            FrontOverhang = One(parsed, _overhang, (0, MostOverhang), errors) ?? TurningAssumptions.Usual.FrontOverhang,
-            Width = One(parsed, _width, (LeastWidth, MostWidth), errors) ?? TurningAssumptions.Usual.Width,
-        },
+        FrontOverhang = One(parsed, _overhang, (0, PlanNumbers.MostOverhang), errors),
+        Width = One(parsed, _width, (PlanNumbers.LeastWidth, PlanNumbers.MostWidth), errors),
     };
 
     /// <summary>What is made of it, and where; what cannot be goes to the list.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Planning;
+using AxleTelemetry.Domain.Turning;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Inputs;
 using AxleTelemetry.Service.LoadSheets;
@@ -57,7 +58,13 @@ internal sealed class PlanOrdering
         foreach (var (other, kilograms) in masses) State(payload, other, Aboard.At(kilograms, places.GetValueOrDefault(other, other.Vehicle.LoadSpace!.Centre.Metres)));
         var source = Source(payload, body, masses.ContainsKey(body));
         CheckDrops(payload, body);
-        return new PlanOrder { Setup = setup, Body = body, Payload = payload, Known = known, Source = source, Drops = _ask.Drops, Turning = _ask.Turning, Limits = _basis.Limits };
+        return new PlanOrder { Setup = setup, Body = body, Payload = payload, Known = known, Source = source, Drops = _ask.Drops, Turning = Turning(), Limits = _basis.Limits };
+    }
+
+    private TurningAssumptions Turning()
+    {
+        var described = TurningAssumptions.Of(_basis.Setup.Combination);
+        return described with { FrontOverhang = _ask.FrontOverhang ?? described.FrontOverhang, Width = _ask.Width ?? described.Width };
     }
 
     private PlanSource Source(PayloadEstimate payload, BodyPart body, bool stated)

@@ -18,6 +18,8 @@ internal static class PlanRoutes
         new("payload_kg", "Payload of the vehicle that varies, kg. Default: what is inferred, else all that is dropped, else none."),
         new("centre_m", "Where its centre is, metres along its body; belongs to 'payload_kg'. Default: where the vehicle file expects it."),
         new("drops", "What is taken off, in this order: KG@METRES with commas between, for example 4000@7.2,3000@4.4."),
+        new("front_overhang_m", "From the first axle forward to the front corners, metres. Default: as described, else common practice."),
+        new("width_m", "Width of the vehicles, metres. Default: as described, else the greatest of Directive 96/53/EC."),
         new("of", "Whose payload the diagrams vary; needed where several vehicles carry."),
     ];
 
@@ -60,8 +62,8 @@ internal static class PlanRoutes
 
     private static PlanAsk Read(IQueryCollection query, List<InputProblem> errors)
     {
-        ImmutableArray<(string?, double)> One(string name, (double Least, double Most) range) =>
-            query[name].ToString() is { Length: > 0 } text && PlanNumbers.Read(name, text, range, errors) is { } value ? [(null, value)] : [];
+        double? Number(string name, (double Least, double Most) range) => query[name].ToString() is { Length: > 0 } text ? PlanNumbers.Read(name, text, range, errors) : null;
+        ImmutableArray<(string?, double)> One(string name, (double Least, double Most) range) => Number(name, range) is { } value ? [(null, value)] : [];
         string[] drops = [.. query["drops"].ToString().Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)];
         if (drops.Length > MostDrops) errors.Add(new("drops", "", $"{drops.Length}", $"Right would be at most {MostDrops}."));
         return new PlanAsk
@@ -69,6 +71,8 @@ internal static class PlanRoutes
             Of = query["of"].ToString() is { Length: > 0 } id ? id : null,
             Payloads = One("payload_kg", (0, PlanNumbers.MostPayload)),
             Centres = One("centre_m", (-PlanNumbers.Farthest, PlanNumbers.Farthest)),
+            FrontOverhang = Number("front_overhang_m", (0, PlanNumbers.MostOverhang)),
+            Width = Number("width_m", (PlanNumbers.LeastWidth, PlanNumbers.MostWidth)),
             Drops = [.. drops.Take(MostDrops).Select(d => PlanNumbers.Drop("drops", d, errors)).OfType<Drop>()],
         };
     }

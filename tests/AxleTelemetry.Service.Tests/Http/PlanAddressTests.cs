@@ -40,6 +40,8 @@ public sealed class PlanAddressTests(ServedFleet fleet)
         var (address, _, _) = (await UnitsAsync())[0];
         var join = address.Contains('?', StringComparison.Ordinal) ? '&' : '?';
         var plan = await fleet.GetAsync($"{address}{join}payload_kg=6000&drops=2000@{(await Middle(address)).ToString(System.Globalization.CultureInfo.InvariantCulture)}");
+        double Swept(System.Text.Json.JsonElement of) => of.GetProperty("configurations")[0].GetProperty("turning").GetProperty("swept_width_m").GetDouble();
+        Assert.True(Swept(await fleet.GetAsync($"{address}{join}payload_kg=6000&front_overhang_m=1.9")) > Swept(plan));
         Assert.Equal("stated", plan.GetProperty("source").GetString());
         Assert.Equal(0, plan.GetProperty("edge").GetArrayLength());
         Assert.Equal([6000.0, 4000.0], plan.GetProperty("stages").EnumerateArray().Select(s => s.GetProperty("payload_kg").GetDouble()));

@@ -97,6 +97,23 @@ public sealed class PlanCommandTests
     }
 
     [Fact]
+    public void What_the_vehicle_file_says_of_its_outline_counts_where_nothing_else_is_stated()
+    {
+        var described = Path.GetTempFileName();
+        try
+        {
+            File.WriteAllText(described, File.ReadAllText(ExampleFiles.Rigid).Replace("\"kind\": \"rigid\",", "\"kind\": \"rigid\", \"front_overhang_m\": 1.9, \"width_m\": 2.4,", StringComparison.Ordinal));
+            double Width(params string[] arguments) => Json(arguments).GetProperty("configurations")[0].GetProperty("turning").GetProperty("swept_width_m").GetDouble();
+            Assert.Equal(Width(ExampleFiles.Rigid, "--front-overhang", "1.9", "--width", "2.4"), Width(described));
+            Assert.Equal(Width(ExampleFiles.Rigid), Width(described, "--front-overhang", "1.4", "--width", "2.55"));
+        }
+        finally
+        {
+            File.Delete(described);
+        }
+    }
+
+    [Fact]
     public void Several_that_carry_are_told_apart()
     {
         string[] pair = [ExampleFiles.Rigid, ExampleFiles.Of("trailer-centre-axle.json")];
