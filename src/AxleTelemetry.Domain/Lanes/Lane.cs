@@ -127,12 +127,14 @@ public sealed class Lane
         if (state.Known != 0 && state.Report == report) return;
         var before = Configuration;
         var moved = state.Known != 0;
-        var wasMoving = moved && state.Report == LiftReport.Moving;
+        // Of a movement that was under way at the first word nobody knows whence it came, nor since when.
+        var seen = moved && (state.ChangedAt != 0 || IsPlace(state.Report));
+        var wasMoving = state.Report == LiftReport.Moving;
         state.Known = 1;
         state.Report = report;
-        if (report is not (LiftReport.Moving or LiftReport.Unknown))
+        if (IsPlace(report))
         {
-            if (moved) _account.Lifted(axle, state.Definite, report, wasMoving ? MotionTracker.Seconds(state.ChangedAt, at) : null);
+            if (seen) _account.Lifted(axle, state.Definite, report, wasMoving ? MotionTracker.Seconds(state.ChangedAt, at) : null);
             state.Definite = report;
         }
 
@@ -141,6 +143,8 @@ public sealed class Lane
         if (Configuration != before) Reconfigured(at, outputs);
         else if (moved) _loads.Disturb();
     }
+
+    private static bool IsPlace(LiftReport report) => report is not (LiftReport.Moving or LiftReport.Unknown);
 
     private void TakeCondition(int body, long at, ConditionKey key, double value, List<LaneOutput> outputs)
     {

@@ -19,6 +19,9 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
     private const double HighPart = 0.95;
     private const double Lately = 60;
 
+    // A lift takes seconds: longer, its unit was off in between.
+    private const double LongestLift = 120;
+
     private ref AccountState Account => ref state.Account;
 
     /// <summary>A reading came: the day may be another.</summary>
@@ -84,14 +87,14 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
         if (now == LiftReport.Raised)
         {
             tally.Raises++;
-            if (seconds is not { } took) return;
+            if (seconds is not { } took || took > LongestLift) return;
             tally.TimedRaises++;
             tally.RaiseSeconds += took;
         }
         else
         {
             tally.Lowers++;
-            if (seconds is not { } took) return;
+            if (seconds is not { } took || took > LongestLift) return;
             tally.TimedLowers++;
             tally.LowerSeconds += took;
         }

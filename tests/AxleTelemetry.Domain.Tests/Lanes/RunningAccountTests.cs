@@ -107,6 +107,26 @@ public sealed class RunningAccountTests
     }
 
     [Fact]
+    public void A_movement_whose_beginning_or_end_was_not_seen_is_not_timed()
+    {
+        var lane = Lane(Script(Laden));
+        var outputs = new List<LaneOutput>();
+        var at = new Moment(1_772_432_045_000);
+        void Say(double seconds, LiftReport report) => lane.Step(1, new Reading(at.Plus(seconds), ReadingKind.Lift, 0, (double)report), outputs);
+        // Under way at the first word: from where nobody knows.
+        Say(0, LiftReport.Moving);
+        Say(5, LiftReport.Raised);
+        // The unit goes off while it is let down, and comes back in the morning.
+        Say(60, LiftReport.Moving);
+        Say(36_000, LiftReport.Lowered);
+        Say(36_100, LiftReport.Moving);
+        Say(36_108, LiftReport.Raised);
+        var axle = lane.State.AxleTallies[2];
+        Assert.Equal((1.0, 1.0, 8.0), (axle.Raises, axle.TimedRaises, axle.RaiseSeconds));
+        Assert.Equal((1.0, 0.0, 0.0), (axle.Lowers, axle.TimedLowers, axle.LowerSeconds));
+    }
+
+    [Fact]
     public void Where_each_side_has_its_circuit_the_heavier_one_is_told()
     {
         var rigid = Repository.Vehicle("rigid-6x2-tag")!;
