@@ -97,4 +97,22 @@ public sealed class LoadModel
             if (raised == liftable) yield break;
         }
     }
+
+    /// <summary>The same with axles that have a lift relieved too: wheels on the road, bellows empty. No map is derived for those.</summary>
+    public IEnumerable<Configuration> StandingConfigurations()
+    {
+        foreach (var lifts in LiftConfigurations())
+        {
+            var down = Combination.Liftable & ~lifts.Configuration.Raised;
+            for (uint relieved = 0; ; relieved = (relieved - down) & down)
+            {
+                var configuration = lifts.Configuration with { Unloaded = relieved };
+                if (Combination.Bodies.All(b => Stands(b, b.Vehicle.Front, configuration) && Stands(b, b.Vehicle.Rear, configuration))) yield return configuration;
+                if (relieved == down) break;
+            }
+        }
+    }
+
+    private static bool Stands(BodyPart body, AxleGroup? group, Configuration configuration) =>
+        group is null || group.Axles.Any(axle => Equilibrium.Shares(body, axle, configuration));
 }
