@@ -63,7 +63,7 @@ internal sealed class Choices(LaneSetup setup, LaneState state)
     public RoadWork WorkOf(JudgedConfiguration judged, in Driving driving, double metres, Span<double> loads, Span<AxleWork> works)
     {
         for (var a = 0; a < loads.Length; a++)
-            loads[a] = judged.Map.Configuration[a] == AxleState.Raised ? 0 : Math.Max(0, judged.Map.Load(a, state.Payload.State));
+            loads[a] = judged.Map.Configuration[a] == AxleState.Raised ? 0 : Math.Max(0, judged.Map.Load(a, state.Payload.State, state.Known));
         StretchWork.PerMetre(new RollingUnit(setup.Combination, judged.Map.Configuration, setup.Terms.Rules), loads, driving, works);
         return StretchWork.Sum(works, metres);
     }

@@ -51,6 +51,17 @@ public sealed class LoadMap
     /// <summary>Load of a row for a payload state, kg, on the level.</summary>
     public double Load(int row, ReadOnlySpan<double> state) => Value(Level(row), state);
 
+    /// <summary>The same with what has become known of the vehicles, such as a measured split: the mean that is judged.</summary>
+    public double Load(int row, ReadOnlySpan<double> state, KnownErrors known)
+    {
+        var load = Load(row, state);
+        ReadOnlySpan<double> deviation = known.Deviation;
+        for (var e = 0; e < Errors; e++)
+            if (deviation[e] != 0)
+                load += deviation[e] * Value(Sensitivity(e, row), state);
+        return load;
+    }
+
     /// <summary>
     /// Coefficients of a row as measured in motion. Exact while rolling; standing, what slope does is off by about 0.1 %
     /// of it, since slope is derived with the trailers' rolling resistance pulling.

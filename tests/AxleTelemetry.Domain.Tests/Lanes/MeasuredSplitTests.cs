@@ -47,6 +47,23 @@ public sealed class MeasuredSplitTests
         Assert.Equal(1, departs.Key.Element);
     }
 
+    [Fact]
+    public void The_account_adds_up_the_loads_that_are_judged()
+    {
+        var lane = Lane(Fleet.Couple(Fleet.Example("rigid-6x2-tag.json")));
+        // Declared 1 to 0.65: with that split the drive axle would carry 2 t less, and never more than 95 % of its rating.
+        Drive(lane, [10_200, 2_600]);
+        var map = lane.Setup.Model.MapAt(lane.Configuration, lane.State.Payload.State)!;
+        for (var a = 1; a <= 2; a++)
+        {
+            var judged = lane.Setup.Estimator.Evaluate(lane.State.Payload, lane.State.Known, LinearForm.OfAxle(map, a));
+            var tally = lane.State.AxleTallies[a];
+            Assert.Equal(judged.Mean, tally.LoadMetres / tally.KnownMetres, 30.0);
+        }
+
+        Assert.True(lane.State.AxleTallies[1].HighSeconds > 0.9 * lane.State.UnitTally.Seconds);
+    }
+
     /// <summary>Circuits that are known well.</summary>
     private static Lane Lane(Combination combination) => new(new LaneSetup(
         combination,
