@@ -297,6 +297,8 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         setup.Estimator.BeginLoad(state.Payload);
         state.Load.Since = since;
         state.Load.BeganMetres = state.Motion.Metres;
+        // What the load before burnt is not burnt of this one.
+        FuelCount.Burn(setup, state);
         judgement.NewLoad();
         screen.NewLoad();
         outputs.Add(new LaneOutput.LoadBegan(new Moment(at), new Moment(since), default));
