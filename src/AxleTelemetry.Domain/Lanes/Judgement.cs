@@ -24,7 +24,13 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
     {
         var configuration = ConfigurationRule.Now(setup, state);
         if (setup.TableAt(state.Place.Stack).At(configuration, state.Payload.State) is not { } judged) return;
-        JudgeMargins(judged, at, outputs);
+        var aided = JudgeMargins(judged, at, outputs);
+        for (var liftable = setup.Liftable; liftable != 0; liftable &= liftable - 1)
+        {
+            var a = BitOperations.TrailingZeroCount(liftable);
+            Tell(setup.Catalog.OfAxle(FindingKind.MovingOffAid, a), (aided >> a & 1) != 0, 1, at, outputs, null);
+        }
+
         JudgeIdle(judged, at, outputs);
         JudgeLifts(judged, at, outputs);
     }
@@ -51,7 +57,10 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         for (var i = 0; i < setup.Catalog.Margins.Length; i++)
             Tell(setup.Catalog.CannotTell(i), false, IdleReadings, at, outputs, null);
         for (var a = 0; a < state.Axles.Length; a++)
+        {
             EndIdle(a, at, outputs);
+            Tell(setup.Catalog.OfAxle(FindingKind.MovingOffAid, a), false, 1, at, outputs, null);
+        }
     }
 
     private void EndIdle(int axle, long at, List<LaneOutput> outputs)
@@ -98,9 +107,10 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         ToldTogether.Arrange(outputs, before);
     }
 
-    private void JudgeMargins(JudgedConfiguration judged, long at, List<LaneOutput> outputs)
+    /// <summary>Judges every limit, and says by a bit for each which axles' moving-off aid explains that one is passed.</summary>
+    private uint JudgeMargins(JudgedConfiguration judged, long at, List<LaneOutput> outputs)
     {
-        var before = outputs.Count;
+        var (before, aided) = (outputs.Count, 0u);
         Span<bool> present = stackalloc bool[setup.Catalog.Margins.Length];
         present.Clear();
         var undecided = state.Place.Kind == (int)PlaceKind.Undecided && state.Place.StackAcross != state.Place.Stack;
@@ -114,7 +124,12 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
             if (verdict.Margin.Key.Body < 0 && state.Load.Claims == (long)TrailerClaims.Lost) continue;
             // On which side of the border it is cannot be told, and there it is another: neither counts.
             if (undecided && !border.IsSame(slot, state.Place.StackAcross)) continue;
-            if (MovesOff(judged, verdict, at, outputs)) continue;
+            if (MovesOff(judged, verdict) is var aid and not 0)
+            {
+                aided |= aid;
+                continue;
+            }
+
             var deviations = verdict.CannotTell ? Math.Min(verdict.Deviations, Levels.LikelyFrom - 1e-9) : verdict.Deviations;
             TellMargin(slot, deviations, judged, i, verdict, at, outputs);
             if (verdict.Binds)
@@ -129,6 +144,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         }
 
         ToldTogether.Arrange(outputs, before);
+        return aided;
     }
 
     private void TellMargin(int slot, double deviations, JudgedConfiguration judged, int margin, in Verdict verdict, long at, List<LaneOutput> outputs)
@@ -148,24 +164,22 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
     private FindingDetail.Excess Detail(in Verdict verdict, JudgedConfiguration judged, int margin, PayloadEstimate estimate) =>
         LaneSaying.Excess(setup, state, (verdict, judged, margin), estimate);
 
-    /// <summary>While moving off with the maker's aid the driving axle may carry more for a moment: recorded as such.</summary>
-    private bool MovesOff(JudgedConfiguration judged, in Verdict verdict, long at, List<LaneOutput> outputs)
+    /// <summary>While moving off with the maker's aid the driving axle may carry more for a moment: the bit of the axle that is up or relieved for it; 0 where none is.</summary>
+    private uint MovesOff(JudgedConfiguration judged, in Verdict verdict)
     {
         var key = verdict.Margin.Key;
         // A tyre's capacity is stated for the speed driven; at walking pace it carries more than the aid adds.
-        if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating) || key.Element < 0) return false;
+        if (key.Kind is not (MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating) || key.Element < 0) return 0;
         var driving = setup.Combination.Axles[key.Element];
-        if (driving.Axle.Role != AxleRole.Drive || state.Motion.HasBeenFast != 0 || verdict.Excess.Mean <= 0) return false;
+        if (driving.Axle.Role != AxleRole.Drive || state.Motion.HasBeenFast != 0 || verdict.Excess.Mean <= 0) return 0;
         for (var relieved = judged.Map.Configuration.Raised | judged.Map.Configuration.Unloaded; relieved != 0; relieved &= relieved - 1)
         {
             var axle = setup.Combination.Axles[BitOperations.TrailingZeroCount(relieved)];
             if (axle.Body != driving.Body || axle.Axle.Lift is not { MovingOffAid: > 0 } lift) continue;
-            if (verdict.Excess.Mean > lift.MovingOffAid * verdict.Scale) continue;
-            Tell(setup.Catalog.OfAxle(FindingKind.MovingOffAid, axle.Index), true, 1, at, outputs, null);
-            return true;
+            if (verdict.Excess.Mean <= lift.MovingOffAid * verdict.Scale) return 1u << axle.Index;
         }
 
-        return false;
+        return 0;
     }
 
     /// <summary>Running with an axle down although everything would hold, surely and with room to spare, and cheaper with it raised; or with one raised although it is cheaper lowered.</summary>
