@@ -320,10 +320,23 @@ internal sealed class OneSidedRule
         {
             if (!circuit.OneSided) continue;
             _bodies[circuit.Part.Body] = true;
-            // A trailer's load is part of what its tractor carries.
-            if (circuit.Part.Body > 0) _bodies[circuit.Part.Body - 1] = true;
+            TouchAhead(setup.Combination, circuit.Part.Body);
+            TouchBehind(setup.Combination, circuit.Part.Body);
             _any = true;
         }
+    }
+
+    // A trailer's load is part of what its tractor carries, and of what that one rests on.
+    private void TouchAhead(Combination combination, int body)
+    {
+        if (body > 0) _bodies[body - 1] = true;
+        for (; body > 0 && combination.Bodies[body].Vehicle.Kind.RestsOnCoupling(); body--) _bodies[body - 1] = true;
+    }
+
+    // What rests on it without a circuit of its own is known by what it puts on it alone.
+    private void TouchBehind(Combination combination, int body)
+    {
+        for (var b = body + 1; b < _bodies.Length && combination.Bodies[b].Vehicle is { Sensors.IsEmpty: true } vehicle && vehicle.Kind.RestsOnCoupling(); b++) _bodies[b] = true;
     }
 
     public bool Touches(int body) => body < 0 ? _any : _bodies[body];
