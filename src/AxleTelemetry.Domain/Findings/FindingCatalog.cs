@@ -50,6 +50,8 @@ public sealed class FindingCatalog
         list.Add(new FindingKey(FindingKind.CountryUndecided, default, 0));
         TrailerClaimedTwice = list.Count;
         list.Add(new FindingKey(FindingKind.TrailerClaimedTwice, default, 0));
+        Undescribed = list.Count;
+        list.AddRange(combination.Bodies.Where(b => b.Vehicle.IsStandIn).Select(b => new FindingKey(FindingKind.TrailerUndescribed, default, b.Index)));
         Keys = list.ToImmutable();
     }
 
@@ -70,6 +72,9 @@ public sealed class FindingCatalog
 
     /// <summary>Slot of 'trailer claimed twice'.</summary>
     public int TrailerClaimedTwice { get; }
+
+    /// <summary>First slot of 'trailer undescribed'; they go on to the last of all, one for each stand-in.</summary>
+    public int Undescribed { get; }
 
     /// <summary>Slot of 'country undecided'.</summary>
     public int CountryUndecided { get; }

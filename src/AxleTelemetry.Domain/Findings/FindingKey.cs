@@ -70,4 +70,7 @@ public enum FindingKind
 
     /// <summary>Another powered vehicle claims a trailer that this one says hangs on it.</summary>
     TrailerClaimedTwice,
+
+    /// <summary>A coupled trailer has no description: a stated default stands in its place.</summary>
+    TrailerUndescribed,
 }

@@ -48,6 +48,12 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
     /// <summary>Everybody whose lane may change by a statement that was taken, its own vehicle among them.</summary>
     public IEnumerable<VehicleName> ConcernedBy(CouplingStatement statement) => _ledger.Concerned(statement.By, statement.At.UnixMilliseconds);
 
+    /// <summary>How many trailers anybody ever said hang on anything.</summary>
+    public int CountClaimed => _ledger.CountClaimed;
+
+    /// <summary>True for a trailer that somebody ever said hangs on them.</summary>
+    public bool IsClaimed(VehicleName trailer) => _ledger.Claimers(trailer).Any();
+
     /// <summary>Up to where a unit must be stepped for what was said of couplings, though it says nothing more itself; <c>null</c> for nothing.</summary>
     public Moment? LastChangeOf(VehicleName unit) => _ledger.LastChange(unit) is { } last && last != long.MinValue ? new Moment(last) : null;
 

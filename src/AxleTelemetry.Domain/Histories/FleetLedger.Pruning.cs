@@ -87,7 +87,7 @@ internal sealed partial class FleetLedger
         var trailers = own.Values[index];
         own.RemoveAt(index);
         foreach (var trailer in trailers)
-            if (FirstClaim(by, trailer, long.MinValue) is null)
-                _claimers[trailer].Remove(by);
+            if (FirstClaim(by, trailer, long.MinValue) is null && _claimers.TryGetValue(trailer, out var claimers) && claimers.Remove(by) && claimers.Count == 0)
+                _claimers.Remove(trailer);
     }
 }

@@ -109,6 +109,9 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
     public VehicleName? UnitOf(VehicleName trailer, long at) =>
         HolderAt(trailer, at) is { } holder && MembersAt(holder, at).Any(m => m.Vehicle == trailer) ? holder : null;
 
+    /// <summary>How many trailers anybody claims, or did.</summary>
+    public int CountClaimed => _claimers.Count;
+
     /// <summary>All who ever claimed a trailer.</summary>
     public IEnumerable<VehicleName> Claimers(VehicleName trailer) => _claimers.GetValueOrDefault(trailer) ?? [];
 

@@ -80,6 +80,7 @@ internal sealed class LaneTrack
         Members = members;
         Lane = new Lane(setup);
         LaneHandover.TakeOver(before, Lane, new Moment(at));
+        Lane.TellStandIns(at, _outputs);
         foreach (var body in Lane.Setup.Combination.Bodies)
         {
             if (LaneHandover.IsKept(before, body)) continue;

@@ -39,6 +39,8 @@ internal sealed class Choices(LaneSetup setup, LaneState state)
         Span<AxleWork> works = stackalloc AxleWork[state.Axles.Length];
         var now = present.Map.Configuration;
         var best = present;
+        // Nobody knows the limits of a trailer that is not described.
+        if (setup.HasStandIn) return best;
         var least = Holds(present) ? setup.Terms.Price.Of(WorkOf(present, driving, 1, loads, works)) : double.PositiveInfinity;
         foreach (var lifts in setup.TableAt(state.Place.Stack).Lifts)
         {

@@ -43,7 +43,7 @@ internal sealed class InstrumentWatch(LaneSetup setup, LaneState state, EpisodeT
         {
             var departure = departures[body.Index];
             teller.Tell(setup.Catalog.OfBody(FindingKind.SplitDeparts, body.Index), departure > SplitTold && HasSplit(body), LegsTold, at, outputs, 100 * departure, "%");
-            if (body.StateIndex >= 0 && state.Load.LegReadings == 2) LookAtPayload(body, at, outputs);
+            if (body.StateIndex >= 0 && !body.Vehicle.IsStandIn && state.Load.LegReadings == 2) LookAtPayload(body, at, outputs);
         }
     }
 

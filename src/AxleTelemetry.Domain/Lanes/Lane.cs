@@ -60,10 +60,13 @@ public sealed class Lane
     /// <param name="outputs">Receives what follows.</param>
     public void Step(int body, in Reading reading, List<LaneOutput> outputs)
     {
+        // A stand-in has no parts. Once it is described it speaks, and history is run again with the true trailer.
+        if (Setup.HasStandIn && Setup.Combination.Bodies[body].Vehicle.IsStandIn) return;
         var at = reading.At.UnixMilliseconds;
         _account.NoticeDay(at, outputs);
         _loads.NoticeGap(at, outputs);
         State.Conditions[body].HeardAt = at;
+        if (Setup.HasStandIn) TellStandIns(at, outputs);
         switch (reading.Kind)
         {
             case ReadingKind.Pressure:
@@ -91,6 +94,14 @@ public sealed class Lane
     {
         State.Load.Claims = (long)claims;
         _teller.Tell(Setup.Catalog.TrailerClaimedTwice, claims != TrailerClaims.Undisputed, 1, at, outputs);
+    }
+
+    /// <summary>Trailers without a description, each once.</summary>
+    internal void TellStandIns(long at, List<LaneOutput> outputs)
+    {
+        for (var slot = Setup.Catalog.Undescribed; slot < Setup.Catalog.Keys.Length; slot++)
+            if (!_teller.IsOpen(slot))
+                _teller.Tell(slot, true, 1, at, outputs);
     }
 
     /// <summary>The country is looked up anew where a position is known.</summary>

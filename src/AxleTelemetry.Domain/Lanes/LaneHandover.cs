@@ -57,7 +57,7 @@ public static class LaneHandover
     /// </summary>
     internal static bool IsOnlyOlder(LaneSetup from, LaneSetup to) =>
         from.Combination.Vehicles.Length == to.Combination.Vehicles.Length
-        && from.Combination.Vehicles.Zip(to.Combination.Vehicles).All(v => ReferenceEquals(v.First, v.Second))
+        && from.Combination.Vehicles.Zip(to.Combination.Vehicles).All(v => v.First == v.Second)
         && from.Catalog.Keys.SequenceEqual(to.Catalog.Keys)
         && from.Law.IsSame(to.Law)
         && from.Table.HasLimitsOf(to.Table)

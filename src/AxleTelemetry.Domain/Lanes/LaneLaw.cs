@@ -91,13 +91,13 @@ public sealed class LaneLaw
     /// <summary>The limits of a configuration in one of them.</summary>
     public ImmutableArray<Margin> Margins(int stack, Configuration configuration) => _margins(stack, configuration);
 
-    /// <summary>Every limit that exists in any position of the lifts, relieved ones included, under any of them.</summary>
-    public ImmutableArray<MarginKey> Keys(LoadModel model)
+    /// <summary>Every limit that exists in any position of the lifts, relieved ones included, under any of them, and is judged.</summary>
+    public ImmutableArray<MarginKey> Keys(LoadModel model, Func<Margin, bool> isJudged)
     {
         // What is left of a group beside a relieved axle may be a group of its own, which no raised or loaded one leaves.
         ImmutableArray<Configuration> standing = [.. model.StandingConfigurations()];
         IEnumerable<int> stacks = Book is null ? [0] : [.. Book.Shapes(), .. Enumerable.Range(Book.Stacks.Length, Stacks - Book.Stacks.Length)];
-        return [.. stacks.SelectMany(stack => standing.SelectMany(c => _margins(stack, c))).Select(m => m.Key).Distinct().Order()];
+        return [.. stacks.SelectMany(stack => standing.SelectMany(c => _margins(stack, c))).Where(isJudged).Select(m => m.Key).Distinct().Order()];
     }
 
     /// <summary>True where both say the same everywhere, as far as tables, permits, trip and map say it; limits given for everywhere are compared by <see cref="JudgeTable"/>.</summary>

@@ -35,7 +35,8 @@ public sealed class LaneSetup
         Model = new LoadModel(combination);
         Estimator = new Estimator(Model, [.. combination.Sensors.Select(s => new Circuit(s, fits[s.Index]))]);
         Law = law;
-        _keys = law.Keys(Model);
+        HasStandIn = combination.Vehicles.Any(v => v.IsStandIn);
+        _keys = law.Keys(Model, IsJudged);
         _byStack = new Judged?[law.Stacks];
         Catalog = new FindingCatalog(combination, _keys);
         Liftable = combination.Liftable;
@@ -81,6 +82,9 @@ public sealed class LaneSetup
     /// <summary>True where a valve may hold an axle at a ceiling.</summary>
     internal bool HasCeiling { get; }
 
+    /// <summary>True where a stated default stands in the place of a trailer that nobody described.</summary>
+    public bool HasStandIn { get; }
+
     /// <summary>By what running cost is reckoned.</summary>
     public RunningTerms Terms { get; init; } = RunningTerms.Unpriced;
 
@@ -101,9 +105,16 @@ public sealed class LaneSetup
 
     private Judged Prepare(int stack)
     {
-        var table = new JudgeTable(Model, configuration => Law.Margins(stack, configuration), _keys);
+        var table = new JudgeTable(Model, configuration => Judgeable(Law.Margins(stack, configuration)), _keys);
         return new Judged(table, new RemedySolver(table, Estimator));
     }
+
+    private ImmutableArray<Margin> Judgeable(ImmutableArray<Margin> margins) => HasStandIn ? [.. margins.Where(IsJudged)] : margins;
+
+    /// <summary>Neither the axles of a stand-in nor their number are known: what weighs any of them is no limit of anything real.</summary>
+    private bool IsJudged(Margin margin) => !HasStandIn
+        || (margin.Key.Body < 0 || !Combination.Vehicles[margin.Key.Body].IsStandIn)
+        && Combination.Axles.All(a => margin.Weights[a.Index] == 0 || !Combination.Vehicles[a.Body].IsStandIn);
 
     private sealed record Judged(JudgeTable Table, RemedySolver Remedies);
 }

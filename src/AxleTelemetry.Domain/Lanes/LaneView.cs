@@ -122,6 +122,9 @@ public enum LoadBasis
 
     /// <summary>Sensors of other axles.</summary>
     Inferred,
+
+    /// <summary>An axle of a trailer that nobody described: where it stands, and that there is one, is a stated default.</summary>
+    Assumed,
 }
 
 /// <summary>Why figures are withheld, or shown as those of an earlier moment.</summary>

@@ -94,6 +94,7 @@ public static class LaneViewing
 
     private static LoadBasis BasisOf(LaneSetup setup, int axle)
     {
+        if (setup.Combination.Vehicles[setup.Combination.Axles[axle].Body].IsStandIn) return LoadBasis.Assumed;
         var basis = LoadBasis.Inferred;
         foreach (var circuit in setup.Estimator.Circuits)
         {

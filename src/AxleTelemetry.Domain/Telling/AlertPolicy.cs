@@ -22,7 +22,7 @@ public enum AlertPriority : byte
 /// <item><term>limit of law or maker, surely over</term><description>high</description></item>
 /// <item><term>limit of law or maker, likely over</term><description>medium</description></item>
 /// <item><term>automatic lowering did not act</term><description>medium</description></item>
-/// <item><term>rule of this house; axle down for nothing; instruments; silent vehicle</term><description>low</description></item>
+/// <item><term>rule of this house; axle down for nothing; instruments; trailer without description; silent vehicle</term><description>low</description></item>
 /// <item><term>cannot tell; moving off; carried; not at driving height</term><description>a standing note, no alert</description></item>
 /// </list>
 /// </summary>
@@ -47,7 +47,7 @@ public static class AlertPolicy
         FindingKind.AutomaticLoweringDidNotAct or FindingKind.OverAcrossBorder or FindingKind.TrailerClaimedTwice => AlertPriority.Medium,
         FindingKind.LoweredForNothing or FindingKind.RaisedForNothing or FindingKind.LiftDisputed or FindingKind.PressureStep or FindingKind.SensorDrifts
             or FindingKind.SensorSilent or FindingKind.SensorStill or FindingKind.AxleRelieved or FindingKind.SplitDeparts
-            or FindingKind.NotPossible or FindingKind.PayloadImplausible => AlertPriority.Low,
+            or FindingKind.NotPossible or FindingKind.PayloadImplausible or FindingKind.TrailerUndescribed => AlertPriority.Low,
         FindingKind.CountryUndecided or FindingKind.CannotTell or FindingKind.MovingOffAid or FindingKind.SuspensionOff or FindingKind.Carried => null,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown finding."),
     };

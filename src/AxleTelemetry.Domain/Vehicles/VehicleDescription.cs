@@ -69,6 +69,9 @@ public sealed record VehicleDescription
     /// <summary>Air drag.</summary>
     public AirDrag Drag { get; init; } = new();
 
+    /// <summary>True for what stands in the place of a trailer that nobody described: see <see cref="StandInTrailer"/>.</summary>
+    public bool IsStandIn { get; init; }
+
     /// <summary>Index of an axle by its key, or -1.</summary>
     public int IndexOfAxle(string key)
     {

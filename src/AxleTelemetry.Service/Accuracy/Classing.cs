@@ -30,6 +30,7 @@ internal sealed class Classing
         LoadBasis.OwnSensor => FigureClass.OwnSensor,
         LoadBasis.SharedCircuit => FigureClass.SharedCircuit,
         LoadBasis.OneSide => FigureClass.OneSided,
+        LoadBasis.Assumed => FigureClass.Inferred,
         LoadBasis.Inferred => Inferred(_combination.Axles[axle]),
         _ => throw new InvalidOperationException("A basis that nobody handles."),
     };

@@ -36,14 +36,14 @@ internal sealed class CombinationShelf
     /// <summary>The combination of vehicles as a log of configurations describes them; <c>null</c> where it cannot be told any more. Of the log one may be unreadable.</summary>
     public static Combination? Make(ImmutableArray<LaneMember> members, IReadOnlyList<FleetConfiguration?> log)
     {
-        var vehicles = members.Select(m => Describe(m, log)).OfType<VehicleDescription>().ToImmutableArray();
-        if (vehicles.Length != members.Length || vehicles.IsEmpty) return null;
-        return Combination.Couple(vehicles) is CouplingResult.Coupled coupled ? coupled.Combination : null;
+        if (members.IsEmpty || members.Any(m => ConfigurationOf(m, log) is null)) return null;
+        ImmutableArray<(string Id, VehicleDescription? Described)> row = [.. members.Select(m => (m.Vehicle.Id, Describe(m, log)))];
+        return row[0].Described is not null && Combination.Couple(StandInTrailer.Fill(row)) is CouplingResult.Coupled coupled ? coupled.Combination : null;
     }
 
-    private static VehicleDescription? Describe(LaneMember member, IReadOnlyList<FleetConfiguration?> log)
-    {
-        var number = VehicleVersions.Configuration(member.Version);
-        return number > log.Count ? null : log[number - 1]?.Find(member.Vehicle.Fleet)?.Vehicles.FirstOrDefault(v => v.Description.Id == member.Vehicle.Id)?.Description;
-    }
+    private static FleetConfiguration? ConfigurationOf(LaneMember member, IReadOnlyList<FleetConfiguration?> log) =>
+        VehicleVersions.Configuration(member.Version) is var number && number > log.Count ? null : log[number - 1];
+
+    private static VehicleDescription? Describe(LaneMember member, IReadOnlyList<FleetConfiguration?> log) =>
+        ConfigurationOf(member, log)?.Find(member.Vehicle.Fleet)?.Vehicles.FirstOrDefault(v => v.Description.Id == member.Vehicle.Id)?.Description;
 }

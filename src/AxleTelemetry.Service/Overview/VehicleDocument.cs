@@ -35,6 +35,9 @@ internal sealed record VehicleDocument
     /// <summary>The vehicles coupled, this one first; empty for a trailer.</summary>
     public required ImmutableArray<string> Members { get; init; }
 
+    /// <summary>Those of them without a description: a stated default stands in their place, and gross is known within tonnes only.</summary>
+    public required ImmutableArray<string> Undescribed { get; init; }
+
     /// <summary><c>standing</c>, <c>rolling</c>, <c>carried</c>, <c>unknown</c>; absent for a trailer.</summary>
     public string? Movement { get; init; }
 
@@ -87,7 +90,7 @@ internal sealed record LoadDocument(Interval LoadKg, LimitDocument? Limit);
 /// <param name="Axle">Its key in the vehicle's description.</param>
 /// <param name="Name">For people.</param>
 /// <param name="State"><c>loaded</c>, <c>unloaded</c>, <c>raised</c>.</param>
-/// <param name="Basis">What its figure rests on: <c>own_sensor</c>, <c>shared_circuit</c>, <c>one_side</c>, <c>inferred</c>.</param>
+/// <param name="Basis">What its figure rests on: <c>own_sensor</c>, <c>shared_circuit</c>, <c>one_side</c>, <c>inferred</c>; <c>assumed</c> for a trailer without a description.</param>
 /// <param name="Load">Absent where no figures are given, or raised.</param>
 internal sealed record AxleDocument(string Vehicle, string Axle, string Name, string State, string Basis, LoadDocument? Load);
 

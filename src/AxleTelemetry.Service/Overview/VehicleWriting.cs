@@ -27,6 +27,7 @@ internal static class VehicleWriting
         Online = state.Online,
         Behind = state.Behind?.Id,
         Members = [.. state.Members.Select(m => m.Id)],
+        Undescribed = [],
         Axles = [],
         Findings = [],
         NotCoupled = state.NotCoupled,
@@ -40,6 +41,7 @@ internal static class VehicleWriting
         var sentences = new Sentences(view.Combination);
         return plain with
         {
+            Undescribed = [.. view.Combination.Vehicles.Where(v => v.IsStandIn).Select(v => v.Id)],
             Movement = JsonText.Word(view.Movement),
             Lifts = sentences.Lifts(view.Configuration),
             Standing = JsonText.Word(view.Standing),

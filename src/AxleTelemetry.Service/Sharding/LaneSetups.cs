@@ -41,10 +41,10 @@ internal sealed class LaneSetups(ConfigurationLog log)
 
     private Made Make(ImmutableArray<LaneMember> members)
     {
-        foreach (var member in members)
-            if (Described(member) is null)
-                return new Made.Impossible($"'{member.Vehicle.Id}' is not described.");
-        ImmutableArray<(LaneMember Member, ConfiguredFleet Fleet, VehicleDescription Vehicle)> parts = [.. members.Select(m => (m, FleetOf(m)!, Described(m)!))];
+        if (Described(members[0]) is null) return new Made.Impossible($"'{members[0].Vehicle.Id}' is not described.");
+        var vehicles = StandInTrailer.Fill([.. members.Select(m => (m.Vehicle.Id, Described(m)))]);
+        // A stand-in has no sensors: of its fleet, that it may have come to later, nothing is asked.
+        ImmutableArray<(LaneMember Member, ConfiguredFleet Fleet, VehicleDescription Vehicle)> parts = [.. members.Zip(vehicles).Select(m => (m.First, FleetOf(m.Second.IsStandIn ? members[0] : m.First)!, m.Second))];
         return Combination.Couple(parts.Select(p => p.Vehicle)) switch
         {
             CouplingResult.Coupled coupled when LaneLaw.WhyNot(coupled.Combination, parts[0].Fleet.Permits) is { } tooMany => new Made.Impossible(tooMany),
@@ -57,7 +57,7 @@ internal sealed class LaneSetups(ConfigurationLog log)
     private LaneSetup Prepare(Combination combination, ImmutableArray<(LaneMember Member, ConfiguredFleet Fleet, VehicleDescription Vehicle)> parts)
     {
         var first = parts[0].Fleet;
-        return new LaneSetup(combination, [.. parts.SelectMany(p => p.Fleet.FitsOf(p.Vehicle, VehicleVersions.AgedAt(p.Member.Version, p.Member.Vehicle, log)))],
+        return new LaneSetup(combination, [.. parts.Where(p => !p.Vehicle.IsStandIn).SelectMany(p => p.Fleet.FitsOf(p.Vehicle, VehicleVersions.AgedAt(p.Member.Version, p.Member.Vehicle, log)))],
             LaneLaw.ByPlace(combination, first.Book, first.Trip, CountryMap.Shipped, first.Permits)) { Terms = first.Terms };
     }
 

@@ -101,9 +101,8 @@ internal sealed class ShardState
         ImmutableArray<VehicleName> members = [.. History.MembersOf(unit)];
         if (stated.IsEmpty || members.Length > stated.Length) return null;
         var missing = stated[members.Length - 1];
-        if (Log.Latest.Find(missing) is null) return $"'{missing.Id}' is not described.";
         if (History.UnitOf(missing, new Moment(long.MaxValue)) is { } other) return $"'{missing.Id}' was coupled to '{other.Id}' since.";
-        return Combination.Couple(members.Append(missing).Select(m => Log.Latest.Find(m)?.Vehicle).OfType<VehicleDescription>()) is CouplingResult.Impossible impossible
+        return Combination.Couple(StandInTrailer.Fill([.. members.Append(missing).Select(m => (m.Id, Log.Known(m)?.Vehicle))])) is CouplingResult.Impossible impossible
             ? impossible.Reason : null;
     }
 

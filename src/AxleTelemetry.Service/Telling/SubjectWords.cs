@@ -23,6 +23,7 @@ internal sealed class SubjectWords(PartNames names)
         FindingKind.LoweredForNothing => $"{names.Axle(key.Element)} down for nothing",
         FindingKind.OverAcrossBorder => "would be over across the border",
         FindingKind.TrailerClaimedTwice => "trailer claimed by two vehicles",
+        FindingKind.TrailerUndescribed => $"trailer {names.Vehicle(key.Element)} without description",
         FindingKind.CountryUndecided => "country undecided",
         FindingKind.RaisedForNothing => $"{names.Axle(key.Element)} raised where it harms",
         FindingKind.AutomaticLoweringDidNotAct => $"automatic lowering of {names.Axle(key.Element)} did not act",
@@ -57,6 +58,7 @@ internal sealed class SubjectWords(PartNames names)
             key.Element < combination.Axles.Length,
         FindingKind.PressureStep or FindingKind.SensorDrifts or FindingKind.SensorSilent or FindingKind.SensorStill => key.Element < combination.Sensors.Length,
         FindingKind.SplitDeparts or FindingKind.SuspensionOff or FindingKind.PayloadImplausible => key.Element < combination.Bodies.Length,
+        FindingKind.TrailerUndescribed => key.Element < combination.Bodies.Length && combination.Vehicles[key.Element].IsStandIn,
         FindingKind.Carried or FindingKind.NotPossible or FindingKind.OverAcrossBorder or FindingKind.CountryUndecided or FindingKind.TrailerClaimedTwice => true,
         _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown finding."),
     };

@@ -68,6 +68,7 @@ internal static class UnitText
             LoadBasis.SharedCircuit => ", shared circuit",
             LoadBasis.OneSide => ", one side sensed",
             LoadBasis.Inferred => ", inferred",
+            LoadBasis.Assumed => ", assumed",
             _ => throw new ArgumentOutOfRangeException(nameof(axle), axle.Basis, "Unknown basis."),
         };
         return $" {Load(load)}{basis}";

@@ -27,6 +27,8 @@ internal abstract record Input(long At)
 /// </summary>
 internal sealed class Traffic
 {
+    private const string Undescribed = "semi-undescribed";
+
     private static readonly Dictionary<string, LaneSetup> Setups = [];
 
     private static readonly ImmutableSortedDictionary<string, VehicleDescription> Vehicles = ((string[])
@@ -64,11 +66,14 @@ internal sealed class Traffic
         lock (Setups)
         {
             if (Setups.TryGetValue(key, out var known)) return known;
-            var combination = Assert.IsType<CouplingResult.Coupled>(Combination.Couple(members.Select(m => Vehicles[m.Vehicle.Id]))).Combination;
+            var combination = Assert.IsType<CouplingResult.Coupled>(Combination.Couple(StandInTrailer.Fill([.. members.Select(m => (m.Vehicle.Id, Described(m)))]))).Combination;
             var trip = new LimitContext { Trip = members[0].Version % 2 == 1 ? TripKind.International : TripKind.National };
             return Setups[key] = LaneSetup.FromHandbook(combination, c => MarginTable.For(combination, c, Repository.Limits, trip));
         }
     }
+
+    // Nothing describes it until a version is set for it.
+    private static VehicleDescription? Described(LaneMember member) => member.Vehicle.Id != Undescribed ? Vehicles[member.Vehicle.Id] : member.Version > 0 ? Vehicles["semi-bare"] with { Id = Undescribed } : null;
 
     private void Drive(string[] vehicles)
     {
@@ -107,7 +112,7 @@ internal sealed class Traffic
     private void Couple()
     {
         for (var changes = _random.Whole(1, 6); changes > 0; changes--)
-            Say(_random.Pick("tractor-4x2", "tractor-6x2-pusher"), SomeMoment(), _random.Pick("semi-tridem-lift-first", "semi-bare", ""));
+            Say(_random.Pick("tractor-4x2", "tractor-6x2-pusher"), SomeMoment(), _random.Pick("semi-tridem-lift-first", "semi-bare", Undescribed, ""));
     }
 
     /// <summary>The semi-trailer's lift moves, whoever pulls it, or nobody.</summary>
@@ -121,6 +126,8 @@ internal sealed class Traffic
     {
         for (var version = _random.Whole(0, 2); version > 0; version--)
             _inputs.Add(new Input.Set(new SettingsVersion(_random.Pick(Units.AsSpan()), new Moment(SomeMoment()), version)));
+        // A description comes for all the time before it, or for what comes after.
+        if (_random.Chance(0.7)) _inputs.Add(new Input.Set(new SettingsVersion(Name(Undescribed), _random.Chance(0.5) ? new Moment(SomeMoment()) : FleetHistory.Beginning, 1)));
     }
 
     private long SomeMoment() => _inputs[_random.Whole(0, _inputs.Count - 1)].At + _random.Whole(0, 1);

@@ -17,7 +17,8 @@ public sealed class TakingTests
     [Theory]
     [InlineData("TR-04", "\"ST-06\"", true)]
     [InlineData("TR-04", "", true)]
-    [InlineData("TR-04", "\"XX-99\"", false)]
+    [InlineData("TR-04", "\"XX-99\"", true)]
+    [InlineData("R8-03", "\"XX-99\"", false)]
     [InlineData("RT-01", "\"ST-06\"", false)]
     [InlineData("ST-06", "\"SB-07\"", false)]
     public void A_coupling_that_cannot_be_is_refused_with_its_reason(string by, string trailers, bool taken)

@@ -64,7 +64,7 @@ public class WatchCouplingTests
 
     [Theory]
     [InlineData("RT-01", new[] { Semi }, "'RT-01' is a rigid: a semi-trailer needs a fifth wheel")]
-    [InlineData(Tractor, new[] { "XX-99" }, "a trailer that is described")]
+    [InlineData("R8-03", new[] { "XX-99" }, "'R8-03' has no rear coupling for 'XX-99'")]
     [InlineData(Tractor, new[] { "RT-01" }, "'RT-01' is no trailer")]
     public void A_coupling_that_cannot_be_is_refused_with_its_reason(string vehicle, string[] trailers, string reason)
     {
