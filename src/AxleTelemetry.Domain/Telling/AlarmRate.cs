@@ -18,7 +18,10 @@ public static class AlarmRate
     /// <summary>More alarms than this in ten minutes are a flood.</summary>
     public const int FloodAbove = 10;
 
-    private const double Hour = 3600, FloodSeconds = 600, StaleSeconds = 86_400;
+    /// <summary>What holds longer than this is stale, s.</summary>
+    public const double StaleSeconds = 86_400;
+
+    private const double Hour = 3600, FloodSeconds = 600;
 
     /// <summary>Alarms in the hour that ends at a moment, the moment included.</summary>
     public static int PerHour(IEnumerable<AlertChange> changes, Moment at) =>

@@ -55,6 +55,7 @@ internal sealed class DemoRun(DemoOrder order, InvocationConfiguration console, 
         return new ServiceRun(where.Place.Settings, where.Configuration, null)
         {
             IsQuiet = true,
+            IsDemonstration = true,
             PagesOption = "--listen",
             Beside = async (broker, stop) =>
             {

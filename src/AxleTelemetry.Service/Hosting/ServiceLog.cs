@@ -35,4 +35,7 @@ internal static partial class ServiceLog
 
     [LoggerMessage(501, LogLevel.Warning, "The figures for the metrics could not be taken.")]
     public static partial void FiguresFailed(this ILogger log, Exception failed);
+
+    [LoggerMessage(502, LogLevel.Warning, "What the pages show could not be looked at.")]
+    public static partial void SightFailed(this ILogger log, Exception failed);
 }

@@ -21,6 +21,9 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
     /// <summary>Logs nothing but what is wrong.</summary>
     public bool IsQuiet { get; init; }
 
+    /// <summary>The fleet is invented, and whoever sits at this machine may do everything.</summary>
+    public bool IsDemonstration { get; init; }
+
     /// <summary>What sets where pages are served, for a person.</summary>
     public string PagesOption { get; init; } = "'http.listen'";
 
@@ -53,7 +56,7 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
     private async Task<bool> ServeAsync(FleetService service, (Serilog.Core.Logger Sink, Microsoft.Extensions.Logging.ILogger Log) logging, TextWriter error, CancellationToken cancel)
     {
         var listen = configuration.Settings.Http.Listen;
-        await using var app = HttpHost.Build(configuration, listen, new Desks(service.Desks), (TimeProvider.System, l => l.AddSerilog(logging.Sink)));
+        await using var app = HttpHost.Build(configuration, listen, new Desks(service.Desks), (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
         try
         {
             await app.StartAsync(cancel);

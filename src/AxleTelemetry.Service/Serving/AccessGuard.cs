@@ -18,8 +18,8 @@ internal sealed class AccessGuard(ListenAddress listen, Secret? token, RequestDe
     {
         var request = http.Request;
         if (listen.IsLoopback && !IsOurs(request.Host)) return Refuse(http, StatusCodes.Status421MisdirectedRequest, "This address serves localhost, 127.0.0.1 and [::1] only.");
-        if (!IsRead(request) && IsFromElsewhere(request)) return Refuse(http, StatusCodes.Status403Forbidden, "A page of another origin may change nothing here.");
-        if (!IsRead(request) && !request.HasJsonContentType()) return Refuse(http, StatusCodes.Status415UnsupportedMediaType, "Content-Type: application/json is needed.");
+        if ((!IsRead(request) || IsCircuit(request.Path)) && IsFromElsewhere(request)) return Refuse(http, StatusCodes.Status403Forbidden, "A page of another origin may change nothing here.");
+        if (!IsRead(request) && !IsCircuit(request.Path) && !request.HasJsonContentType()) return Refuse(http, StatusCodes.Status415UnsupportedMediaType, "Content-Type: application/json is needed.");
         if (token is null || IsOpen(request.Path) || Matches(request.Headers.Authorization.ToString(), token)) return next(http);
         http.Response.Headers.WWWAuthenticate = "Bearer";
         return Refuse(http, StatusCodes.Status401Unauthorized, "The header 'Authorization: Bearer TOKEN' is needed.");
@@ -33,7 +33,10 @@ internal sealed class AccessGuard(ListenAddress listen, Secret? token, RequestDe
 
     private static bool IsRead(HttpRequest request) => HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method);
 
-    private static bool IsOpen(PathString path) => path == "/health/live" || PageFiles.Has(path);
+    private static bool IsOpen(PathString path) => path == "/health/live" || PageFiles.Has(path) || path.StartsWithSegments("/_framework") || path.StartsWithSegments("/_content");
+
+    // The live connection of a page: opened by a read, and yet it can act.
+    private static bool IsCircuit(PathString path) => path.StartsWithSegments("/_blazor");
 
     private static bool IsFromElsewhere(HttpRequest request)
     {

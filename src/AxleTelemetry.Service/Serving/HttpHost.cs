@@ -10,7 +10,13 @@ using AxleTelemetry.Service.Metering;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Planning;
 using AxleTelemetry.Service.Register;
+using AxleTelemetry.Service.Sighting;
 using AxleTelemetry.Service.Telling;
+using AxleTelemetry.Web;
+using AxleTelemetry.Web.Frame;
+using AxleTelemetry.Web.Sight;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using OpenTelemetry.Metrics;
 
 namespace AxleTelemetry.Service.Serving;
@@ -18,6 +24,7 @@ namespace AxleTelemetry.Service.Serving;
 /// <summary>Pages and the interface for programs, over the shards. Wiring only.</summary>
 internal static class HttpHost
 {
+    private const string Program = "axletelemetry";
     private const int MostBodyBytes = 64 << 10, DaysOfYear = 366;
 
     /// <summary>The web application, not started yet.</summary>
@@ -25,12 +32,15 @@ internal static class HttpHost
     /// <param name="listen">Where; port 0 for any that is free.</param>
     /// <param name="desks">The shards.</param>
     /// <param name="around">Clock and log.</param>
+    /// <param name="isDemonstration">The fleet is invented.</param>
     /// <exception cref="InvalidOperationException">Others would reach it without a token.</exception>
-    public static WebApplication Build(ServiceConfiguration configuration, ListenAddress listen, Desks desks, (TimeProvider Clock, Action<ILoggingBuilder> Log) around)
+    public static WebApplication Build(ServiceConfiguration configuration, ListenAddress listen, Desks desks, (TimeProvider Clock, Action<ILoggingBuilder> Log) around, bool isDemonstration = false)
     {
         if (!listen.IsLoopback && configuration.ApiToken is null) throw new InvalidOperationException($"Others reach {listen}: without a token nothing is served there.");
         // Nothing but our own settings says where we listen: no environment variable, no file beside the program.
-        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
+        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ApplicationName = Program, ContentRootPath = AppContext.BaseDirectory });
+        // From build output scripts and styles lie where they were built, published beside the program; never where it is started from.
+        StaticWebAssetsLoader.UseStaticWebAssets(builder.Environment, builder.Configuration);
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
@@ -38,12 +48,16 @@ internal static class HttpHost
             kestrel.Listen(listen.Address, listen.Port);
         });
         around.Log(builder.Logging);
+        builder.Services.AddWebPages(new FrameSettings(isDemonstration));
         AddServices(builder.Services, desks, around.Clock, configuration.Settings.Bounds.RegisterYears * DaysOfYear);
         var app = builder.Build();
         app.Use(next => new SecurityHeaders(next).InvokeAsync);
         app.Use(next => new FaultAnswer(next, app.Logger).InvokeAsync);
         app.Use(next => new AccessGuard(listen, configuration.ApiToken, next).InvokeAsync);
         app.UseRouting();
+        app.UseAuthentication();
+        app.UseAuthorization();
+        app.UseAntiforgery();
         Map(app);
         // The instruments are there from the start, not from the first look.
         app.Services.GetRequiredService<ServiceMeter>();
@@ -57,6 +71,8 @@ internal static class HttpHost
         services.AddOpenApi("v1", OpenApiSetup.Configure);
         services.AddSingleton(desks).AddSingleton(clock).AddSingleton<CombinationShelf>().AddSingleton<ServiceMeter>();
         services.AddSingleton(s => new Listeners(keptDays, s.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping));
+        services.AddDataProtection().UseEphemeralDataProtectionProvider();
+        services.AddSingleton<NowBoard>().AddSingleton<INowSight>(s => s.GetRequiredService<NowBoard>()).AddHostedService(s => s.GetRequiredService<NowBoard>());
         services.AddSingleton<FleetFigureBoard>().AddHostedService(s => s.GetRequiredService<FleetFigureBoard>());
         if (Environment.GetEnvironmentVariable("OTEL_EXPORTER_OTLP_ENDPOINT") is { Length: > 0 })
             services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMeter.Name).AddOtlpExporter());
@@ -78,6 +94,7 @@ internal static class HttpHost
         MetricRoutes.Map(app);
         app.MapOpenApi("/openapi/{documentName}.json");
         PageFiles.Map(app);
+        app.MapWebPages(Path.Combine(AppContext.BaseDirectory, $"{Program}.staticwebassets.endpoints.json"));
         app.MapFallback(() => Problem.NotFound("There is no such address.")).ExcludeFromDescription();
     }
 }

@@ -3,13 +3,18 @@ namespace AxleTelemetry.Service.Serving;
 /// <summary>Headers of every answer: nothing from other hosts, no framing, no guessing of types, nothing kept in a cache.</summary>
 internal sealed class SecurityHeaders(RequestDelegate next)
 {
-    private const string Policy = "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; img-src 'self' data:; "
-        + "base-uri 'none'; frame-ancestors 'none'; form-action 'none'";
+    private const string Policy = "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; img-src 'self' data:; frame-ancestors 'none'; ";
+
+    // Pages place what they draw by attributes of style; of scripts nothing is allowed but our own files.
+    private const string ForPages = Policy + "style-src-attr 'unsafe-inline'; font-src 'self'; base-uri 'self'; form-action 'self'";
+    private const string ForPrograms = Policy + "base-uri 'none'; form-action 'none'";
+
+    private static readonly string[] Programs = ["/api", "/health", "/metrics", "/openapi"];
 
     public Task InvokeAsync(HttpContext http)
     {
         var headers = http.Response.Headers;
-        headers.ContentSecurityPolicy = Policy;
+        headers.ContentSecurityPolicy = Array.Exists(Programs, p => http.Request.Path.StartsWithSegments(p)) ? ForPrograms : ForPages;
         headers.XContentTypeOptions = "nosniff";
         headers.XFrameOptions = "DENY";
         headers["Referrer-Policy"] = "no-referrer";

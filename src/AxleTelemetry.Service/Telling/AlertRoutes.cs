@@ -52,7 +52,8 @@ internal static class AlertRoutes
         return [.. alerts.Select(a => AlertDocument.Of(a, states.GetValueOrDefault(a.Id.Vehicle)?.View?.Combination) with { Told = desks.Find(a.Id.Vehicle.Fleet) is { } desk ? LastTold(desk, a.Id) : null })];
     }
 
-    private static string? LastTold(ShardDesk desk, AlertId id) =>
+    /// <summary>What was told of an alert last in full; <c>null</c> where it is no longer kept.</summary>
+    public static string? LastTold(ShardDesk desk, AlertId id) =>
         ToldChanges.Of(desk, id.Vehicle, id.ToString()).LastOrDefault(c => c.Cause is "began" or "rose" or "fell" or "repeated" or "holds_still")?.Sentence;
 
     private static async Task<IResult> OneAsync(string fleet, string vehicle, string subject, string since, HttpContext http, Desks desks)

@@ -12,7 +12,8 @@ public sealed class ReferenceRules
         ["Places"] = ["Domain"],
         ["Storage"] = ["Domain"],
         ["Simulator"] = ["Messages", "Domain"],
-        ["Service"] = ["Domain", "Messages", "Places", "Simulator", "Storage"],
+        ["Service"] = ["Domain", "Messages", "Places", "Simulator", "Storage", "Web"],
+        ["Web"] = ["Domain", "Storage"],
     };
 
     private static readonly Dictionary<string, string[]> OnlyIn = new()
@@ -24,6 +25,7 @@ public sealed class ReferenceRules
         ["OpenTelemetry.Exporter.OpenTelemetryProtocol"] = ["Service"],
         ["OpenTelemetry.Extensions.Hosting"] = ["Service"],
         ["NetTopologySuite"] = ["Places"],
+        ["Vizor.ECharts"] = ["Web"],
         ["Polly.Core"] = ["Service"],
         ["Serilog.AspNetCore"] = ["Service"],
         ["SkiaSharp"] = ["Service"],

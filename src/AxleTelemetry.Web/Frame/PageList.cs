@@ -1,0 +1,24 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Web.Texts;
+
+namespace AxleTelemetry.Web.Frame;
+
+/// <summary>A page in the frame.</summary>
+/// <param name="Name">What it is called.</param>
+/// <param name="Address">Where it is; <c>null</c> while it is not there yet.</param>
+internal sealed record PageEntry(string Name, string? Address)
+{
+    /// <summary>The nine pages, in the order of a working day.</summary>
+    public static ImmutableArray<PageEntry> All { get; } =
+    [
+        new(Words.PageNow, "/now"),
+        new(Words.PageVehicles, null),
+        new(Words.PagePlanner, null),
+        new(Words.PageRegister, null),
+        new(Words.PageExposure, null),
+        new(Words.PageAccount, null),
+        new(Words.PageInstruments, null),
+        new(Words.PageCalibration, null),
+        new(Words.PageSetUp, null),
+    ];
+}

@@ -1,0 +1,20 @@
+// What only the browser knows or keeps. Cookies are read by the service, so that the first page already has them.
+const year = 365 * 24 * 3600;
+const keep = (name, value) => { document.cookie = `${name}=${encodeURIComponent(value)}; path=/; max-age=${year}; samesite=strict`; };
+
+export function zone() {
+  const name = Intl.DateTimeFormat().resolvedOptions().timeZone || "UTC";
+  keep("zone", name);
+  return name;
+}
+
+export function look(name) {
+  document.documentElement.dataset.look = name;
+  keep("look", name);
+  window.dispatchEvent(new Event("lookchange"));
+}
+
+/** Says that the page answers from now on: until then a press of a button would be lost. */
+export function alive() {
+  document.documentElement.dataset.alive = "yes";
+}

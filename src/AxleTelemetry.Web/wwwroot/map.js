@@ -1,0 +1,121 @@
+// The map of the fleet: outlines that come with the program, a mark a vehicle. No tile is fetched from anywhere.
+import { engine, follow, look } from "./engine.js";
+
+const shapes = { over: "rect", likely: "triangle", untold: "diamond", near: "emptyCircle", within: "circle", quiet: "path://M0 0h3v10H0ZM5 0h3v10H5Z" };
+const layers = ["quiet", "within", "near", "untold", "likely", "over"];
+let countries;
+
+async function outlines(address) {
+  const { grid, arcs, countries: all } = await (await fetch(address)).json();
+  const lines = arcs.map(steps => {
+    const line = [];
+    let [x, y] = [0, 0];
+    for (let i = 0; i < steps.length; i += 2) line.push([(x += steps[i]) * grid, (y += steps[i + 1]) * grid]);
+    return line;
+  });
+  const ring = numbers => numbers.flatMap((n, i) => {
+    const line = n < 0 ? lines[-n - 1].toReversed() : lines[n];
+    return i === 0 ? line : line.slice(1);
+  });
+  const features = all.map(c => ({
+    type: "Feature", properties: { name: c.code ?? c.name, long: c.name },
+    geometry: { type: "MultiPolygon", coordinates: c.polygons.map(p => p.map(ring)) },
+  }));
+  return { type: "FeatureCollection", features };
+}
+
+export async function draw(element, { engine: address, outlines: map }) {
+  const echarts = await engine(address);
+  countries ??= outlines(map).then(json => echarts.registerMap("countries", json));
+  await countries;
+  return new FleetMap(element, echarts);
+}
+
+class FleetMap {
+  #points = new Map();
+  #view = null;
+  #drawn = false;
+
+  constructor(element, echarts) {
+    this.element = element;
+    element.replaceChildren();
+    this.chart = echarts.init(element, null, { renderer: "canvas" });
+    this.end = follow(element, this.chart, () => this.#draw());
+    this.chart.on("georoam", () => this.#marks());
+    element.dataset.ready = "false";
+  }
+
+  show(points) {
+    const first = this.#points.size === 0;
+    for (const [name, ...rest] of points) this.#points.set(name, rest);
+    if (first) this.fit();
+    else this.#marks();
+  }
+
+  fit() {
+    const all = [...this.#points.values()];
+    if (all.length === 0) return;
+    const [lon, lat] = [all.map(p => p[0]), all.map(p => p[1])];
+    this.#to([Math.min(...lon), Math.max(...lon)], [Math.min(...lat), Math.max(...lat)]);
+  }
+
+  find(name) {
+    const point = this.#points.get(name);
+    if (!point) return;
+    this.#to([point[0] - 0.6, point[0] + 0.6], [point[1] - 0.4, point[1] + 0.4]);
+    this.chart.dispatchAction({ type: "showTip", seriesIndex: layers.indexOf(point[2]), name });
+  }
+
+  dispose() { this.end(); }
+
+  // The engine zooms a map as a whole; what is to be seen is told as the corners of a box.
+  #to([west, east], [south, north]) {
+    const middle = (south + north) / 2;
+    const aspect = Math.cos(middle * Math.PI / 180);
+    const { clientWidth: width, clientHeight: height } = this.element;
+    let [w, h] = [Math.max(east - west, 0.5) * 1.25, Math.max(north - south, 0.35) * 1.25];
+    if (w * aspect / h > width / height) h = w * aspect * height / width;
+    else w = h * width / height / aspect;
+    const x = (west + east) / 2;
+    this.#view = { aspect, corners: [[x - w / 2, middle + h / 2], [x + w / 2, middle - h / 2]] };
+    this.#draw();
+  }
+
+  #draw() {
+    if (!this.#view) return;
+    const colour = look();
+    this.chart.setOption({
+      animation: false,
+      textStyle: { fontFamily: getComputedStyle(document.body).fontFamily },
+      tooltip: {
+        confine: true, backgroundColor: colour("paper"), borderColor: colour("ink"), borderWidth: 1, padding: [4, 8], extraCssText: "box-shadow:none;border-radius:0",
+        textStyle: { color: colour("ink"), fontSize: 12 }, formatter: p => p.seriesType === "scatter" ? this.#text(p.value[2]) : p.name,
+      },
+      geo: {
+        map: "countries", roam: true, aspectScale: this.#view.aspect, boundingCoords: this.#view.corners, center: undefined, zoom: 1,
+        left: 0, right: 0, top: 0, bottom: 0, silent: true, scaleLimit: { min: 0.02, max: 60 },
+        itemStyle: { areaColor: colour("land"), borderColor: colour("border"), borderWidth: 1 }, emphasis: { disabled: true }, select: { disabled: true },
+      },
+      series: layers.map(name => ({
+        type: "scatter", coordinateSystem: "geo", name, symbol: shapes[name], symbolSize: name === "quiet" ? 7 : 10, z: 10 + layers.indexOf(name),
+        itemStyle: { color: colour(name), borderColor: name === "near" ? colour(name) : colour("paper"), borderWidth: name === "near" ? 2 : 1 }, data: [],
+      })),
+    }, { notMerge: true });
+    this.#drawn = true;
+    this.#marks();
+  }
+
+  #marks() {
+    if (!this.#drawn) return;
+    const data = Object.fromEntries(layers.map(l => [l, []]));
+    for (const [name, [lon, lat, kind, words]] of this.#points) data[kind].push({ name, value: [lon, lat, words] });
+    this.chart.setOption({ series: layers.map(name => ({ name, data: data[name] })) });
+    this.element.dataset.ready = "true";
+  }
+
+  #text(words) {
+    const line = document.createElement("span");
+    line.textContent = words;
+    return line;
+  }
+}

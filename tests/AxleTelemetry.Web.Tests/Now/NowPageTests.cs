@@ -1,0 +1,65 @@
+using System.Diagnostics;
+using AxleTelemetry.Web.Tests.Browsing;
+using Microsoft.Playwright;
+
+namespace AxleTelemetry.Web.Tests.Now;
+
+/// <summary>What a controller does all day.</summary>
+[Collection(DemonstrationTests.Name)]
+public sealed class NowPageTests(Demonstration demonstration, ITestOutputHelper output)
+{
+    [Fact]
+    public async Task An_overload_appears_by_itself_is_acknowledged_clears_and_is_closed_by_what_was_done()
+    {
+        await using var visit = await demonstration.VisitAsync("/now", Screen.Desk);
+        using var truck = new OwnTruck("WEB-01", demonstration);
+        await truck.ComeAsync();
+        await truck.DriveAsync(600, 180, tagRaised: true);
+        var committed = Stopwatch.GetTimestamp();
+        var row = Row(visit, truck);
+        await Assertions.Expect(row).ToBeVisibleAsync();
+        var waited = Stopwatch.GetElapsedTime(committed);
+        output.WriteLine($"On the screen {waited.TotalMilliseconds:0} ms after its commit.");
+        Assert.True(waited < TimeSpan.FromSeconds(1), $"It took {waited}.");
+
+        await Assertions.Expect(row).ToContainTextAsync("Axle 2 (drive) over its limit");
+        await Assertions.Expect(row).ToContainTextAsync("Lower axle 3 (tag)");
+        await Assertions.Expect(row).ToContainTextAsync("Unacknowledged");
+        await row.GetByRole(AriaRole.Button, new() { Name = "Acknowledge" }).ClickAsync();
+        await Assertions.Expect(row.Locator(".state")).ToHaveTextAsync("Acknowledged");
+
+        await truck.DriveAsync(180, 0, tagRaised: false);
+        await Assertions.Expect(row.Locator(".state")).ToContainTextAsync("Returned to normal");
+        await row.GetByRole(AriaRole.Button, new() { Name = "State what was done" }).ClickAsync();
+        await row.GetByLabel("What was done").Last.FillAsync("Driver phoned, tag axle lowered.");
+        await row.GetByRole(AriaRole.Button, new() { Name = "Enter", Exact = true }).ClickAsync();
+        await Assertions.Expect(row).ToHaveCountAsync(0);
+    }
+
+    [Fact]
+    public async Task An_alert_is_shelved_with_a_reason_and_an_end_and_comes_back()
+    {
+        await using var visit = await demonstration.VisitAsync("/now", Screen.Desk);
+        using var truck = new OwnTruck("WEB-02", demonstration);
+        await truck.ComeAsync();
+        await truck.DriveAsync(400, 0, tagRaised: true);
+        var row = Row(visit, truck);
+        await row.GetByRole(AriaRole.Button, new() { Name = "Shelve" }).ClickAsync();
+        await row.GetByRole(AriaRole.Button, new() { Name = "Enter", Exact = true }).ClickAsync();
+        await Assertions.Expect(row.GetByRole(AriaRole.Alert)).ToContainTextAsync("Say why.");
+
+        await row.GetByLabel("Reason").FillAsync("Permit for this load.");
+        await row.GetByRole(AriaRole.Button, new() { Name = "12 h" }).ClickAsync();
+        await row.GetByRole(AriaRole.Button, new() { Name = "Enter", Exact = true }).ClickAsync();
+        await Assertions.Expect(row.Locator(".state")).ToHaveTextAsync("Shelved");
+
+        await visit.Page.GetByRole(AriaRole.Link, new() { NameRegex = new("^[0-9]+ Shelved$") }).ClickAsync();
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex("state=shelved$"));
+        await row.GetByRole(AriaRole.Button, new() { Name = "Details" }).ClickAsync();
+        await Assertions.Expect(row.Locator(".facts")).ToContainTextAsync("Permit for this load. by demonstration, until");
+        await row.GetByRole(AriaRole.Button, new() { Name = "Unshelve" }).ClickAsync();
+        await Assertions.Expect(row).ToHaveCountAsync(0);
+    }
+
+    private static ILocator Row(Visit visit, OwnTruck truck) => visit.Page.Locator($"[data-alert^='{truck.Alerts}Overload']");
+}
