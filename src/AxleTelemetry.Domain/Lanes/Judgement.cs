@@ -5,6 +5,7 @@ using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Places;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
 
@@ -62,6 +63,9 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
             Tell(setup.Catalog.OfAxle(FindingKind.MovingOffAid, a), false, 1, at, outputs, null);
         }
     }
+
+    /// <summary>Somebody says why an axle stands as it does: that it costs is no news to them. The account goes on counting it.</summary>
+    public void Excuse(int axle, long at, List<LaneOutput> outputs) => EndIdle(axle, at, outputs);
 
     private void EndIdle(int axle, long at, List<LaneOutput> outputs)
     {
@@ -195,8 +199,9 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         for (var liftable = setup.Liftable; liftable != 0; liftable &= liftable - 1)
         {
             var a = BitOperations.TrailingZeroCount(liftable);
-            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), (idle >> a & 1) != 0 && MayBeDown(a), IdleReadings, at, outputs, told ? best : null);
-            TellCost(setup.Catalog.OfAxle(FindingKind.RaisedForNothing, a), (raised >> a & 1) != 0, lost, at, outputs);
+            var mayBeTold = ReasonRule.Of(state.Axles[a], at) == LiftReason.None;
+            Tell(setup.Catalog.OfAxle(FindingKind.LoweredForNothing, a), mayBeTold && (idle >> a & 1) != 0 && MayBeDown(a), IdleReadings, at, outputs, told ? best : null);
+            TellCost(setup.Catalog.OfAxle(FindingKind.RaisedForNothing, a), mayBeTold && (raised >> a & 1) != 0, lost, at, outputs);
         }
     }
 

@@ -73,7 +73,7 @@ public sealed class Lane
                 TakePressure(Setup.Combination.Bodies[body].FirstSensor + reading.Key, at, reading.Value, outputs);
                 break;
             case ReadingKind.Lift:
-                TakeLift(Setup.Combination.Bodies[body].FirstAxle + reading.Key, at, (LiftReport)(int)reading.Value, outputs);
+                TakeLift(Setup.Combination.Bodies[body].FirstAxle + reading.Key, at, LiftWord.Of(reading.Value), outputs);
                 break;
             case ReadingKind.Condition:
                 TakeCondition(body, at, (ConditionKey)reading.Key, reading.Value, outputs);
@@ -132,9 +132,11 @@ public sealed class Lane
         if (disputed != 0) _loads.NoticeLie(State.Axles[BitOperations.TrailingZeroCount(disputed)].ChangedAt, at, outputs);
     }
 
-    private void TakeLift(int axle, long at, LiftReport report, List<LaneOutput> outputs)
+    private void TakeLift(int axle, long at, LiftWord word, List<LaneOutput> outputs)
     {
         ref var state = ref State.Axles[axle];
+        if (ReasonRule.Take(ref state, word, at)) _judgement.Excuse(axle, at, outputs);
+        var report = word.Report;
         if (state.Known != 0 && state.Report == report) return;
         var before = Configuration;
         var moved = state.Known != 0;

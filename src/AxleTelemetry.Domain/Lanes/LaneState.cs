@@ -140,6 +140,12 @@ public struct AxleReport
     /// <summary>1 where the axle is said to be raised although its bellows carry and feel the road.</summary>
     public byte Disputed;
 
+    /// <summary>Why it is to stay as it is, as last said since it moved.</summary>
+    public LiftReason Reason;
+
+    /// <summary>When that was said.</summary>
+    public long ReasonAt;
+
     /// <summary>Since when the bellows of an axle said to be raised have been compared with its neighbours'; 0 when not.</summary>
     public long FeltSince;
 

@@ -5,6 +5,7 @@ using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Places;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Lanes;
@@ -74,7 +75,11 @@ public readonly record struct DifferingLaw(Verdict? Here, Verdict? Across);
 /// <param name="State">What it is doing.</param>
 /// <param name="Basis">What its figure rests on.</param>
 /// <param name="Load">Its load with the limit that is closest; <c>null</c> where no figures are given, or raised.</param>
-public sealed record AxleView(AxlePart Part, AxleState State, LoadBasis Basis, LimitedLoad? Load);
+public sealed record AxleView(AxlePart Part, AxleState State, LoadBasis Basis, LimitedLoad? Load)
+{
+    /// <summary>Why it is said to stand so, though it may cost; <see cref="LiftReason.None"/> where nobody says.</summary>
+    public LiftReason Reason { get; init; } = LiftReason.None;
+}
 
 /// <summary>A load beside the limit that is closest to it.</summary>
 /// <param name="Load">The load, kg.</param>

@@ -30,7 +30,7 @@ public static class LaneViewing
             Configuration = lane.Configuration,
             Standing = Worth(standing, judged, withheld),
             MeasuredAt = MeasuredAt(state, standing),
-            Axles = [.. lane.Setup.Combination.Axles.Select(a => new AxleView(a, lane.Configuration[a.Index], BasisOf(lane.Setup, a.Index), LoadOf(lane, reader, a.Index)))],
+            Axles = [.. lane.Setup.Combination.Axles.Select(a => new AxleView(a, lane.Configuration[a.Index], BasisOf(lane.Setup, a.Index), LoadOf(lane, reader, a.Index)) { Reason = ReasonRule.Of(state.Axles[a.Index], state.Motion.LastReadingAt) })],
             Gross = withheld.Contains(Withheld.TrailerClaimedTwice) ? null : reader?.Gross(),
             Payloads = reader?.Payloads() ?? [],
             Withheld = withheld,

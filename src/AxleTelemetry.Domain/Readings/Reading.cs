@@ -13,7 +13,7 @@ namespace AxleTelemetry.Domain.Readings;
 /// Condition: a <see cref="ConditionKey"/>. Position: a <see cref="PositionKey"/>.
 /// </param>
 /// <param name="Value">
-/// Pressure: kPa. Lift: a <see cref="LiftReport"/> as a number. Condition, position: see the key. Always finite.
+/// Pressure: kPa. Lift: a <see cref="LiftWord"/> as a number. Condition, position: see the key. Always finite.
 /// </param>
 public readonly record struct Reading(Moment At, ReadingKind Kind, ushort Key, double Value) : IComparable<Reading>
 {

@@ -13,9 +13,6 @@ public enum FieldLevel : byte
 /// <summary>What a field holds.</summary>
 public enum FieldKind : byte
 {
-    /// <summary>Part of the contract, not used yet.</summary>
-    Reserved,
-
     /// <summary>Running number of the message.</summary>
     Sequence,
 
@@ -39,6 +36,12 @@ public enum FieldKind : byte
 
     /// <summary>State by axle.</summary>
     Lifts,
+
+    /// <summary>Who or what moved the axles of the sample.</summary>
+    LiftBy,
+
+    /// <summary>Why the axles of the sample are to stay as they are.</summary>
+    LiftReason,
 
     /// <summary>Trailer ids in order.</summary>
     Trailers,

@@ -31,7 +31,8 @@ public static class ContractFields
     private static readonly ImmutableArray<ContractField> Lift =
     [
         new("axles", FieldLevel.Sample, FieldKind.Lifts),
-        new("by", FieldLevel.Sample, FieldKind.Reserved),
+        new("by", FieldLevel.Sample, FieldKind.LiftBy),
+        new("reason", FieldLevel.Sample, FieldKind.LiftReason),
     ];
 
     private static readonly ImmutableArray<ContractField> Condition =

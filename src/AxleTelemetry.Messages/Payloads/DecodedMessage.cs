@@ -70,6 +70,14 @@ public sealed class DecodedMessage
         return removed;
     }
 
+    /// <summary>Says of the lifts of a sample who moved them and why: it may stand ahead of them or behind.</summary>
+    internal void SayOfLifts(int start, LiftBy by, LiftReason reason)
+    {
+        foreach (ref var reading in CollectionsMarshal.AsSpan(readings)[start..])
+            if (reading.Kind == ReadingKind.Lift)
+                reading = reading with { Value = LiftWord.With(reading.Value, by, reason) };
+    }
+
     /// <summary>Gives a sample's readings their moment, known only at its end, and their order.</summary>
     internal void Close(int start, Moment at)
     {

@@ -54,6 +54,22 @@ internal ref partial struct MessageReading
         else RefuseWord(isText ? RefusalReason.UnknownWord : RefusalReason.WrongType, field.Name, Words.Lift.Names, envelope.Keys.Axles[axle]);
     }
 
+    // Whatever else stands there is no error: the field was there before it was read.
+    private void ReadBy()
+    {
+        if (json.TokenType == JsonTokenType.String) sample.By = (LiftBy)(Words.By.Find(Text()) + 1);
+        else json.Skip();
+    }
+
+    private void ReadReason(ContractField field)
+    {
+        var isText = json.TokenType == JsonTokenType.String;
+        var reason = isText ? Words.Reason.Find(Text()) : -1;
+        if (reason >= 0) sample.Reason = (LiftReason)(reason + 1);
+        else RefuseWord(isText ? RefusalReason.UnknownWord : RefusalReason.WrongType, field.Name, Words.Reason.Names);
+        json.Skip();
+    }
+
     private bool IsObject(ContractField field, string right)
     {
         if (json.TokenType == JsonTokenType.StartObject) return true;

@@ -81,11 +81,14 @@ internal ref partial struct MessageReading
             case FieldKind.Ride or FieldKind.Mode:
                 ReadWord(field);
                 return true;
+            case FieldKind.LiftBy:
+                ReadBy();
+                return true;
+            case FieldKind.LiftReason:
+                ReadReason(field);
+                return true;
             case FieldKind.Trailers:
                 ReadTrailers(field);
-                return true;
-            case FieldKind.Reserved:
-                json.Skip();
                 return true;
             default:
                 throw new InvalidOperationException($"No sample holds a {field.Kind}.");
@@ -105,6 +108,7 @@ internal ref partial struct MessageReading
         if (into.ReadingCount > sample.Start)
         {
             DropHalfPosition();
+            if (sample.By != LiftBy.Unsaid || sample.Reason != LiftReason.Unsaid) into.SayOfLifts(sample.Start, sample.By, sample.Reason);
             into.Close(sample.Start, at);
         }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Readings;
 
 namespace AxleTelemetry.Messages.Payloads;
 
@@ -23,6 +24,8 @@ internal ref partial struct MessageReading
         public bool HasLatitude;
         public bool HasLongitude;
         public long? At;
+        public LiftBy By;
+        public LiftReason Reason;
         public ImmutableArray<string> Trailers;
 
         public static SampleState OutsideOf => new() { Index = -1 };

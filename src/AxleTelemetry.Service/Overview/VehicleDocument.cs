@@ -92,7 +92,8 @@ internal sealed record LoadDocument(Interval LoadKg, LimitDocument? Limit);
 /// <param name="State"><c>loaded</c>, <c>unloaded</c>, <c>raised</c>.</param>
 /// <param name="Basis">What its figure rests on: <c>own_sensor</c>, <c>shared_circuit</c>, <c>one_side</c>, <c>inferred</c>; <c>assumed</c> for a trailer without a description.</param>
 /// <param name="Load">Absent where no figures are given, or raised.</param>
-internal sealed record AxleDocument(string Vehicle, string Axle, string Name, string State, string Basis, LoadDocument? Load);
+/// <param name="Reason">Why the driver says it is to stand so: <c>grip</c>, <c>clearance</c>, <c>workshop</c>, <c>other</c>; nobody is told then that it costs. Absent where nothing is said.</param>
+internal sealed record AxleDocument(string Vehicle, string Axle, string Name, string State, string Basis, LoadDocument? Load, string? Reason);
 
 /// <summary>An open episode.</summary>
 /// <param name="Finding">For programs.</param>

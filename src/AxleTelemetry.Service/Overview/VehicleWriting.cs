@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Wording;
 using AxleTelemetry.Service.Serving;
@@ -58,7 +59,8 @@ internal static class VehicleWriting
     }
 
     private static AxleDocument Axle(LaneView view, AxleView axle, Names names) => new(
-        view.Combination.Vehicles[axle.Part.Body].Id, axle.Part.Axle.Key, names.Axle(axle.Part.Index), JsonText.Word(axle.State), JsonText.Word(axle.Basis), Load(axle.Load, names));
+        view.Combination.Vehicles[axle.Part.Body].Id, axle.Part.Axle.Key, names.Axle(axle.Part.Index), JsonText.Word(axle.State), JsonText.Word(axle.Basis), Load(axle.Load, names),
+        axle.Reason > LiftReason.None ? JsonText.Word(axle.Reason) : null);
 
     private static LoadDocument? Load(LimitedLoad? load, Names names) => load is { } known
         ? new(Interval.Of(known.Load), known.Closest is { } closest ? LimitDocument.Of(closest, names) : null)

@@ -9,6 +9,8 @@ namespace AxleTelemetry.Simulator.Journeys;
 /// <summary>Writes one sample of a message as JSON.</summary>
 internal static class FrameSample
 {
+    private static readonly string[] Reasons = ["none", "grip", "clearance", "workshop", "other"];
+
     private static readonly string[] Lifts = ["loaded", "unloaded", "raised", "moving", "unknown", "lowered"];
 
     public static byte[] Of(JourneyScript script, BodyPart body, JourneyMoment moment, Dictionary<int, LiftReport> said) => Object(json =>
@@ -82,5 +84,10 @@ internal static class FrameSample
         }
 
         json.WriteEndObject();
+        if (news.Select(a => moment.Reasons[a]).FirstOrDefault(r => r != LiftReason.Unsaid) is not LiftReason.Unsaid and var reason)
+        {
+            json.WriteString("by", "driver");
+            json.WriteString("reason", Reasons[(int)reason - 1]);
+        }
     }
 }

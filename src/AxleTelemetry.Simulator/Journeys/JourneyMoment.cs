@@ -32,6 +32,9 @@ public sealed record JourneyMoment
     /// <summary>Reported state of each axle with a lift; <c>null</c> for others.</summary>
     public required ImmutableArray<LiftReport?> Lifts { get; init; }
 
+    /// <summary>Why each axle was put where it is, as the driver says.</summary>
+    public required ImmutableArray<LiftReason> Reasons { get; init; }
+
     /// <summary>What each vehicle reports of itself.</summary>
     public required ImmutableArray<SelfReport> Reports { get; init; }
 

@@ -16,6 +16,7 @@ public sealed class JourneyPlayer
     private readonly BellowsSense _bellows;
     private readonly double[] _payload;
     private readonly LiftReport?[] _lifts;
+    private readonly LiftReason[] _reasons;
     private readonly RideHeight[] _heights;
     private readonly SelfReport[] _reports;
     private Configuration _configuration;
@@ -33,6 +34,7 @@ public sealed class JourneyPlayer
         _travel = new RoadTravel(random.Fork());
         _bellows = new BellowsSense(script, random.Fork());
         _payload = new double[script.Combination.StateSize];
+        _reasons = new LiftReason[script.Combination.Axles.Length];
         _lifts = [.. script.Combination.Axles.Select(a => a.Axle.Lift is null ? (LiftReport?)null : LiftReport.Lowered)];
         _heights = new RideHeight[script.Combination.Bodies.Length];
         _reports = new SelfReport[script.Combination.Bodies.Length];
@@ -130,7 +132,7 @@ public sealed class JourneyPlayer
                 _payload[at + 1] = load.Kilograms * load.Centre;
                 break;
             case JourneyStep.Lift lift:
-                if (lift.Said) _lifts[lift.Axle] = lift.To;
+                if (lift.Said) (_lifts[lift.Axle], _reasons[lift.Axle]) = (lift.To, lift.Reason);
                 if (lift.Done) _configuration = _configuration.With(lift.Axle, StateOf(lift.To));
                 break;
             case JourneyStep.Ride ride:
@@ -178,6 +180,7 @@ public sealed class JourneyPlayer
             Heard = _heard,
             Pressures = _bellows.Sense(loads, _heights, wheels, _travel.Odometer - _rolledFrom, _travel.Altitude),
             Lifts = [.. _lifts],
+            Reasons = [.. _reasons],
             Reports = [.. _reports.Select((r, body) => Report(r, body, wheels, powerTakeOff))],
             Position = _travel.Report(),
         };

@@ -14,8 +14,8 @@ public static class JourneyReadings
             if (!moment.Heard) continue;
             foreach (var reading in Pressures(script, moment)) yield return reading;
             foreach (var axle in script.Combination.Axles)
-                if (moment.Lifts[axle.Index] is { } lift && said.IsNews((ReadingKind.Lift, axle.Body, axle.Index), (double)lift))
-                    yield return (axle.Body, new Reading(moment.At, ReadingKind.Lift, (ushort)(axle.Index - script.Combination.Bodies[axle.Body].FirstAxle), (double)lift));
+                if (moment.Lifts[axle.Index] is { } lift && said.IsNews((ReadingKind.Lift, axle.Body, axle.Index), Word(lift, moment.Reasons[axle.Index])))
+                    yield return (axle.Body, new Reading(moment.At, ReadingKind.Lift, (ushort)(axle.Index - script.Combination.Bodies[axle.Body].FirstAxle), Word(lift, moment.Reasons[axle.Index])));
             for (var body = 0; body < moment.Reports.Length; body++)
                 foreach (var (key, value) in Conditions(moment.Reports[body]))
                     if (key == ConditionKey.WheelSpeed || said.IsNews((ReadingKind.Condition, body, (int)key), value))
@@ -24,6 +24,8 @@ public static class JourneyReadings
                 yield return (0, new Reading(moment.At, ReadingKind.Position, (ushort)key, value));
         }
     }
+
+    private static double Word(LiftReport lift, LiftReason reason) => new LiftWord(lift, reason == LiftReason.Unsaid ? LiftBy.Unsaid : LiftBy.Driver, reason).ToValue();
 
     private static IEnumerable<(int, Reading)> Pressures(JourneyScript script, JourneyMoment moment)
     {

@@ -35,7 +35,8 @@ public abstract record JourneyStep
     /// <param name="To">Where to.</param>
     /// <param name="Said">True where the vehicle reports it.</param>
     /// <param name="Done">True where it happens.</param>
-    public sealed record Lift(int Axle, LiftReport To, bool Said, bool Done) : JourneyStep;
+    /// <param name="Reason">Why, as the driver says.</param>
+    public sealed record Lift(int Axle, LiftReport To, bool Said, bool Done, LiftReason Reason = LiftReason.Unsaid) : JourneyStep;
 
     /// <summary>The ride height of a body changes.</summary>
     /// <param name="Body">Body.</param>

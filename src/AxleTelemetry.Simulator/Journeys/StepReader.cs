@@ -6,6 +6,11 @@ namespace AxleTelemetry.Simulator.Journeys;
 /// <summary>Reads the lines of a journey's steps. Each step is one line; what it names must be there.</summary>
 internal sealed class StepReader(Combination combination)
 {
+    private static readonly (string, LiftReason)[] Reasons =
+    [
+        ("none", LiftReason.None), ("grip", LiftReason.Grip), ("clearance", LiftReason.Clearance), ("workshop", LiftReason.Workshop), ("other", LiftReason.Other),
+    ];
+
     private static readonly (string, LiftReport)[] Lifts =
     [
         ("lowered", LiftReport.Lowered), ("loaded", LiftReport.Loaded), ("unloaded", LiftReport.Unloaded), ("raised", LiftReport.Raised),
@@ -70,7 +75,8 @@ internal sealed class StepReader(Combination combination)
         var axle = Axle(words);
         var said = words.Take("says");
         var done = !said && words.Take("really");
-        return new JourneyStep.Lift(axle, words.OneOf<LiftReport>(Lifts), Said: !done, Done: !said);
+        var to = words.OneOf<LiftReport>(Lifts);
+        return new JourneyStep.Lift(axle, to, Said: !done, Done: !said, words.Take("for") ? words.OneOf<LiftReason>(Reasons) : LiftReason.Unsaid);
     }
 
     private JourneyStep Mode(WordReader words)

@@ -9,7 +9,7 @@ public class AllocationTests
     public static TheoryData<UpStream, string> Good { get; } = new()
     {
         { UpStream.Pressure, """{"t":"2026-03-02T06:14:05.000Z","kpa":{"tag":412.5,"drive":398.1,"steer":300.123456789012345}}""" },
-        { UpStream.Lift, """{"t":"2026-03-02T06:14:05.000Z","axles":{"tag":"raised","drive":"lowered"},"by":"driver"}""" },
+        { UpStream.Lift, """{"t":"2026-03-02T06:14:05.000Z","axles":{"tag":"raised","drive":"lowered"},"by":"driver","reason":"grip"}""" },
         { UpStream.Condition, """{"t":1772432045000,"ride":"normal","mode":"traction","service_brake":false,"wheel_speed_mps":2.23e1,"x":[{}]}""" },
         { UpStream.Position, """{"t":1772432045000,"lat":46.0569,"lon":14.5058,"alt_m":295,"speed_mps":22.1,"heading_deg":87,"accuracy_m":4}""" },
         { UpStream.Frame, """{"speed_mps":22.1,"kpa":{"tag":412.5,"dr\u0069ve":398.1},"axles":{"tag":"loaded"},"lat":46,"lon":14,"pto":true,"t":1772432045000}""" },

@@ -17,7 +17,7 @@ public class FuzzTests
         .. new (UpStream, string, int)[]
         {
             (UpStream.Pressure, """{"seq":1042,"samples":[{"t":"2026-03-02T06:14:05.000Z","kpa":{"drive":412.5,"tag":398.1}},{"t":1772432045000,"kpa":{"steer":0}}]}""", 3),
-            (UpStream.Lift, """{"seq":17,"boot":"5f2c","samples":[{"t":"2026-03-02T06:14:05.200Z","axles":{"tag":"raised","drive":"loaded"},"by":"driver"}]}""", 2),
+            (UpStream.Lift, """{"seq":17,"boot":"5f2c","samples":[{"t":"2026-03-02T06:14:05.200Z","axles":{"tag":"raised","drive":"loaded"},"by":"driver","reason":"grip"}]}""", 2),
             (UpStream.Condition, """{"samples":[{"t":"2026-03-02T06:14:05Z","ride":"normal","mode":"traction","pto":false,"wheel_speed_mps":22.3}]}""", 4),
             (UpStream.Position, """{"vehicle":"T-01","samples":[{"t":1772432045000,"lat":46.0569,"lon":14.5058,"speed_mps":22.1}]}""", 3),
             (UpStream.Frame, """{"seq":5,"samples":[{"t":1772432045000,"kpa":{"drive":1},"axles":{"tag":"loaded"},"lat":46,"lon":14,"pto":true}]}""", 5),
@@ -103,6 +103,7 @@ public class FuzzTests
                 ReadingKind.Condition => Enum.GetValues<ConditionKey>().Length,
                 _ => Enum.GetValues<PositionKey>().Length,
             };
+            if (reading.Kind == ReadingKind.Lift) Assert.True(LiftWord.Of(reading.Value) is var word && Enum.IsDefined(word.Report) && Enum.IsDefined(word.By) && Enum.IsDefined(word.Reason));
             Assert.True(double.IsFinite(reading.Value) && reading.Key < names && reading.At <= latest && reading.At.UnixMilliseconds >= 0);
         }
     }

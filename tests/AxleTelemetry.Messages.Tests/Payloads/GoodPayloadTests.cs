@@ -1,6 +1,7 @@
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Messages.Payloads;
+using AxleTelemetry.Messages.Refusals;
 using AxleTelemetry.Messages.Topics;
 using static AxleTelemetry.Messages.Tests.Payloads.Decoded;
 
@@ -24,7 +25,38 @@ public class GoodPayloadTests
     {
         var message = From(UpStream.Lift, """{"seq":17,"samples":[{"t":"2026-03-02T06:14:05.200Z","axles":{"tag":"raised"},"by":"driver"}]}""");
         Assert.Equal(0, message.Refusals.Total);
-        Assert.Equal([Decoded.Lift(2, LiftReport.Raised) with { At = At.Plus(0.2) }], message.Readings.ToArray());
+        Assert.Equal([Decoded.Lift(2, LiftReport.Raised) with { At = At.Plus(0.2), Value = new LiftWord(LiftReport.Raised, LiftBy.Driver).ToValue() }], message.Readings.ToArray());
+    }
+
+    [Theory]
+    [InlineData("none", LiftReason.None)]
+    [InlineData("grip", LiftReason.Grip)]
+    [InlineData("clearance", LiftReason.Clearance)]
+    [InlineData("workshop", LiftReason.Workshop)]
+    [InlineData("other", LiftReason.Other)]
+    public void Every_reason_has_its_word_and_may_stand_before_or_behind_the_axles(string word, LiftReason reason)
+    {
+        foreach (var fields in (string[])[$$"""
+            "reason":"{{word}}","by":"driver","axles":{"drive":"lowered","tag":"raised"}
+            """, $$"""
+            "axles":{"drive":"lowered","tag":"raised"},"by":"driver","reason":"{{word}}"
+            """])
+            Assert.Equal([new LiftWord(LiftReport.Lowered, LiftBy.Driver, reason), new LiftWord(LiftReport.Raised, LiftBy.Driver, reason)],
+                Sample(UpStream.Lift, fields).Readings.ToArray().Select(r => LiftWord.Of(r.Value)));
+    }
+
+    [Fact]
+    public void A_reason_that_the_contract_does_not_know_refuses_itself_and_nothing_else()
+    {
+        foreach (var (bad, why) in ((string, RefusalReason)[])[("\"fun\"", RefusalReason.UnknownWord), ("7", RefusalReason.WrongType), ("{\"a\":[1]}", RefusalReason.WrongType)])
+        {
+            var message = Sample(UpStream.Lift, $$"""
+                "axles":{"tag":"raised"},"by":{"who":["it"]},"reason":{{bad}}
+                """);
+            var refusal = message.OnlyRefusal();
+            Assert.Equal((why, "samples[0].reason", "one of none, grip, clearance, workshop, other"), (refusal.Reason, refusal.Field, refusal.Right));
+            Assert.Equal([new LiftWord(LiftReport.Raised)], message.Readings.ToArray().Select(r => LiftWord.Of(r.Value)));
+        }
     }
 
     [Theory]

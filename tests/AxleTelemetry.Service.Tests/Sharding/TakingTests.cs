@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Messages.Refusals;
+using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
@@ -29,6 +30,20 @@ public sealed class TakingTests
         var refused = run.Shard.State.Refusals.Of("north", by);
         Assert.Equal(taken ? 0 : 1, refused.Total);
         if (!taken) Assert.Equal(RefusalReason.CannotBeCoupled, Assert.Single(refused.Counts).Key);
+    }
+
+    [Theory]
+    [InlineData("clearance", "clearance", 0)]
+    [InlineData("none", null, 0)]
+    [InlineData("fun", null, 1)]
+    public void Why_an_axle_stands_so_is_shown_with_it(string said, string? shown, int refused)
+    {
+        var (run, _) = ShardRun.InMemory(Start);
+        run.Append(Message("RT-01", "lift", $$"""{"samples":[{"t":{{Start.UnixMilliseconds}},"axles":{"tag":"raised"},"by":"driver","reason":"{{said}}"}]}"""));
+        run.End();
+        var axle = Assert.Single(VehicleWriting.Of(run.Shard.State.Find(new VehicleName("north", "RT-01"))!).Axles, a => a.Axle == "tag");
+        Assert.Equal(("raised", shown), (axle.State, axle.Reason));
+        Assert.Equal(refused, run.Shard.State.Refusals.Of("north", "RT-01").Total);
     }
 
     [Fact]

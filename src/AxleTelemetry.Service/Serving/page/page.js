@@ -138,7 +138,7 @@ function vehicle(document) {
     const table = make('table');
     table.append(row('Gross', document.gross, document.standing_words || 'no figure'));
     for (const axle of document.axles)
-      table.append(row(`${axle.name}${axle.basis === 'inferred' ? ', inferred' : ''}`, axle.load, axle.state === 'raised' ? '\u25B2 raised' : 'no figure'));
+      table.append(row(`${axle.name}${axle.basis === 'inferred' || axle.basis === 'assumed' ? `, ${axle.basis}` : ''}${axle.reason ? `, reason: ${axle.reason}` : ''}`, axle.load, axle.state === 'raised' ? '\u25B2 raised' : 'no figure'));
     element.append(table);
   }
 
