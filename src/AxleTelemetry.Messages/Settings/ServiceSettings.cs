@@ -54,6 +54,9 @@ public sealed record FleetSettings
     /// <summary>File of assumptions that running cost is reckoned with; <c>null</c>: the shipped ones.</summary>
     public string? Assumptions { get; init; }
 
+    /// <summary>File of whom to phone; <c>null</c> for none.</summary>
+    public string? Contacts { get; init; }
+
     /// <summary>Files of permits; may be empty.</summary>
     public ImmutableArray<string> Permits { get; init; } = [];
 

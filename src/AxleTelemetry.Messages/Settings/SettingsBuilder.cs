@@ -24,6 +24,7 @@ internal static class SettingsBuilder
         Tickets = [.. node.Texts("tickets").Select(t => t.Text)],
         Limits = node.Text("limits"),
         Assumptions = node.Text("assumptions"),
+        Contacts = node.Text("contacts"),
         Permits = [.. node.Texts("permits").Select(t => t.Text)],
         Trip = new LimitContext { Trip = node.Word<TripKind>("trip") ?? TripKind.Unknown, Intermodal = node.Flag("intermodal") ?? false },
     };

@@ -54,6 +54,7 @@ internal static class SettingsShape
         Optional("limits", Path),
         Optional("assumptions", Path),
         Optional("permits", new Form.List(Path, 0, 100)),
+        Optional("contacts", Path),
         Optional("trip", new Form.Choice(Words.Of<TripKind>())),
         Optional("intermodal", Flag),
     ]);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using AxleTelemetry.Messages.Calibration;
+using AxleTelemetry.Messages.Contacts;
 using AxleTelemetry.Messages.FittedTyres;
 using AxleTelemetry.Messages.Limits;
 using AxleTelemetry.Messages.Permits;
@@ -30,6 +31,7 @@ internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool
             text => text.FirstLine.Contains("weighing", StringComparison.Ordinal) && text.FirstLine.Contains("kpa", StringComparison.Ordinal),
             text => Tickets(text, vehicles)),
         new("permits", "JSON with \"permits\"", text => text.Names.Contains("permits"), text => Permits(text, vehicles)),
+        new("contacts", "JSON with \"contacts\"", text => text.Names.Contains("contacts"), Contacts),
         new("assumptions", "JSON with \"values\"", text => text.Names.Contains("values"), Assumptions),
         new("tyre events", "CSV whose header has the columns tyre and event",
             text => text.FirstLine.Contains("tyre", StringComparison.Ordinal) && text.FirstLine.Contains("event", StringComparison.Ordinal),
@@ -82,6 +84,13 @@ internal sealed record FileKind(string Name, string KnownBy, Func<FileText, bool
                 throw new InvalidOperationException($"No case for {other.GetType().Name}.");
         }
     }
+
+    private static CheckedFile Contacts(FileText text) => ContactsFile.Parse(text.Bytes) switch
+    {
+        ContactsResult.Accepted accepted => Checked(FormattableString.Invariant($"{accepted.Contacts.Length}"), []),
+        ContactsResult.Refused refused => Checked("", refused.Problems.Select(p => new FileProblem { Kind = p.Kind.ToString(), Path = p.Path, Line = p.Place.Line, Column = p.Place.Column, Found = p.Found, Right = p.Right })),
+        var other => throw new InvalidOperationException($"No case for {other.GetType().Name}."),
+    };
 
     private static CheckedFile Assumptions(FileText text) => AssumptionsFile.Parse(text.Bytes) switch
     {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Security.Cryptography.X509Certificates;
 using AxleTelemetry.Messages.Settings;
+using AxleTelemetry.Service.Contacts;
 using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Configuring;
@@ -32,6 +33,9 @@ internal sealed record ServiceConfiguration
     /// <summary>Devices of the broker in this process; <c>null</c>: anyone on this machine.</summary>
     public DeviceCredentials? Devices { get; init; }
 
+    /// <summary>Whom to phone about which vehicle.</summary>
+    public PhoneBook Phones { get; init; } = PhoneBook.Empty;
+
     /// <summary>What is odd but possible.</summary>
     public ImmutableArray<InputProblem> Warnings { get; init; } = [];
 
@@ -42,7 +46,7 @@ internal sealed record ServiceConfiguration
     public FleetConfiguration Of(ShardSettings shard) => Fleets.Only(shard.Fleets);
 
     /// <summary>True where both say the same, secrets included.</summary>
-    public bool SameAs(ServiceConfiguration other) => Text.SameBytes(other.Text) && Fleets.Version == other.Fleets.Version && SameSecrets(other);
+    public bool SameAs(ServiceConfiguration other) => Text.SameBytes(other.Text) && Fleets.Version == other.Fleets.Version && Phones.SameAs(other.Phones) && SameSecrets(other);
 
     /// <summary>True where both hold the same secrets and trust the same authorities.</summary>
     public bool SameSecrets(ServiceConfiguration other) =>

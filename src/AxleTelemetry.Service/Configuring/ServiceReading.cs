@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Messages.Contacts;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Messages.VehicleFiles;
+using AxleTelemetry.Service.Contacts;
 using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Configuring;
@@ -46,14 +48,21 @@ internal sealed class ServiceReading
         var authorities = _named.Authorities("$.broker.ca_file", external?.CaFile);
         var devices = _named.Devices("$.embedded_broker.credentials_file", embedded?.CredentialsFile);
         var token = _named.Token("$.http.api_token_file", settings.Http.ApiTokenFile);
+        var phones = new PhoneBook([.. settings.Fleets.Select(f => (f.Name, f.Contacts is { } contacts ? Contacts(_place.Of(contacts)) : []))]);
         var fleets = Build(settings);
         if (fleets is not null && devices is not null && embedded is not null) _warnings.AddRange(AccessCheck.Run(embedded.Access, devices, fleets, _place.Settings));
         if (fleets is null || _errors.Count > 0) return new ServiceResult.Refused([.. _errors], watched);
         return new ServiceResult.Loaded(new()
         {
             Settings = settings, Text = text, DataDirectory = data, Fleets = fleets, BrokerPassword = password,
-            Authorities = authorities, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
+            Phones = phones, Authorities = authorities, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
         });
+    }
+
+    private ImmutableArray<Contact> Contacts(string file)
+    {
+        var files = new InputFiles(_errors, _warnings);
+        return files.Bytes(file) is { } bytes ? files.Contacts(file, bytes) : [];
     }
 
     private FleetConfiguration? Build(ServiceSettings settings)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Net.Sockets;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Contacts;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Opening;
@@ -30,6 +31,9 @@ internal sealed class FleetService : IAsyncDisposable
 
     /// <summary>The shards, for others to ask.</summary>
     public ImmutableArray<ShardDesk> Desks => [.. _shards.Select(s => s.Desk)];
+
+    /// <summary>Whom to phone, as the files say it now.</summary>
+    public PhoneBook Phones => _watch.Current.Phones;
 
     /// <summary>Where the broker inside listens; <c>null</c> for a broker elsewhere.</summary>
     public System.Net.IPEndPoint? BrokerEndPoint => _broker?.EndPoint;

@@ -56,7 +56,7 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
     private async Task<bool> ServeAsync(FleetService service, (Serilog.Core.Logger Sink, Microsoft.Extensions.Logging.ILogger Log) logging, TextWriter error, CancellationToken cancel)
     {
         var listen = configuration.Settings.Http.Listen;
-        await using var app = HttpHost.Build(configuration, listen, new Desks(service.Desks), (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
+        await using var app = HttpHost.Build(configuration, listen, new Desks(service.Desks) { Phones = () => service.Phones }, (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
         try
         {
             await app.StartAsync(cancel);

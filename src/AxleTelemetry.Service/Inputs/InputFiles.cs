@@ -5,6 +5,7 @@ using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Messages.Calibration;
+using AxleTelemetry.Messages.Contacts;
 using AxleTelemetry.Messages.Limits;
 using AxleTelemetry.Messages.Permits;
 using AxleTelemetry.Messages.VehicleFiles;
@@ -75,6 +76,21 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
                 return [];
             default:
                 throw new InvalidOperationException("An outcome of reading permits that nobody handles.");
+        }
+    }
+
+    /// <summary>The text of a file of contacts; empty where it is in error.</summary>
+    public ImmutableArray<Contact> Contacts(string file, ReadOnlyMemory<byte> text)
+    {
+        switch (ContactsFile.Parse(text.Span))
+        {
+            case ContactsResult.Accepted accepted:
+                return accepted.Contacts;
+            case ContactsResult.Refused refused:
+                errors.AddRange(refused.Problems.Select(p => new InputProblem(At(file, p.Place), p.Path, p.Found, p.Right)));
+                return [];
+            default:
+                throw new InvalidOperationException("An outcome of reading contacts that nobody handles.");
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Service.Contacts;
 using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Serving;
@@ -10,6 +11,9 @@ internal sealed class Desks(ImmutableArray<ShardDesk> all)
         all.SelectMany(d => d.Fleets.Select(f => (Fleet: f, Desk: d))).ToImmutableDictionary(p => p.Fleet, p => p.Desk, StringComparer.Ordinal);
 
     public ImmutableArray<ShardDesk> All => all;
+
+    /// <summary>Whom to phone about which vehicle, as it is now.</summary>
+    public Func<PhoneBook> Phones { get; init; } = () => PhoneBook.Empty;
 
     /// <summary>The shard of a fleet; <c>null</c> for one that is not configured.</summary>
     public ShardDesk? Find(string fleet) => _byFleet.GetValueOrDefault(fleet);

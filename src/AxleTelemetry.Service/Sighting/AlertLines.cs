@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Telling;
+using AxleTelemetry.Service.Contacts;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
@@ -13,6 +14,7 @@ namespace AxleTelemetry.Service.Sighting;
 internal sealed class AlertLines(Desks desks)
 {
     private Dictionary<string, (Alert Alert, AlertLine Line)> _written = [];
+    private PhoneBook _phones = PhoneBook.Empty;
     private AlertBook?[] _books = new AlertBook?[desks.All.Length];
     private ImmutableArray<AlertLine> _lines = [];
 
@@ -21,6 +23,8 @@ internal sealed class AlertLines(Desks desks)
     {
         var books = new AlertBook[desks.All.Length];
         for (var i = 0; i < books.Length; i++) books[i] = await desks.All[i].AskAsync(s => s.Alerts, cancel);
+        var phones = desks.Phones();
+        if (!ReferenceEquals(phones, _phones)) (_written, _books, _phones) = ([], new AlertBook?[desks.All.Length], phones);
         if (books.Zip(_books).All(b => ReferenceEquals(b.First.Vehicles, b.Second?.Vehicles))) return _lines;
         var open = AlertOrder.MostUrgentFirst(books.SelectMany(b => b.Alerts).Where(a => a.State.IsOpen)).ToImmutableArray();
         var states = await StatesAsync(open.Where(a => !IsWritten(a)), cancel);
@@ -69,6 +73,7 @@ internal sealed class AlertLines(Desks desks)
             With = document.With,
             Notes = alert.Notes,
             Reached = alert.Reached,
+            Telephone = _phones.Of(alert.Id.Vehicle) is { } contact ? new Telephone(contact.Telephone, contact.Whose, contact.Language) : null,
         };
     }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Simulator.Weighings;
 
 namespace AxleTelemetry.Simulator.Hauling;
@@ -13,6 +14,8 @@ public static class FleetFiles
 
     // Below what a file of tickets may hold.
     private const int RowsOfFile = 4000;
+
+    private static readonly string[] Languages = ["German", "Slovene", "Italian", "Polish", "English"];
 
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };
 
@@ -40,6 +43,21 @@ public static class FleetFiles
         File.WriteAllText(Path.Combine(directory, Settings), settings.ToJsonString(Indented) + "\n");
     }
 
+    /// <summary>Drivers' telephones and a depot's: numbers of the range 01632 960000 to 960999, which the United Kingdom's numbering plan keeps for drama.</summary>
+    private static JsonObject Contacts(SimulatedFleet fleet, Haulier haulier)
+    {
+        var contacts = new JsonArray(new JsonObject { ["telephone"] = "+44 1632 960000", ["whose"] = "depot", ["language"] = "English" });
+        foreach (var (unit, i) in fleet.Everything.Where(v => v.Haulier == haulier && v.Description.Kind.IsPowered()).Select((v, i) => (v, i)))
+            contacts.Add(new JsonObject
+            {
+                ["telephone"] = string.Create(CultureInfo.InvariantCulture, $"+44 1632 960{1 + i % 999:000}"),
+                ["whose"] = "driver",
+                ["language"] = Languages[i % Languages.Length],
+                ["vehicles"] = new JsonArray(unit.Id),
+            });
+        return new JsonObject { ["contacts"] = contacts };
+    }
+
     private static JsonObject Owned(SimulatedFleet fleet, Haulier haulier, string directory)
     {
         var vehicles = Directory.CreateDirectory(Path.Combine(directory, haulier.Id)).FullName;
@@ -52,7 +70,9 @@ public static class FleetFiles
             tickets.Add(name);
         }
 
-        var owned = new JsonObject { ["vehicles"] = haulier.Id, ["trip"] = "international" };
+        var contacts = $"contacts-{haulier.Id}.json";
+        File.WriteAllText(Path.Combine(directory, contacts), Contacts(fleet, haulier).ToJsonString(Indented) + "\n");
+        var owned = new JsonObject { ["vehicles"] = haulier.Id, ["trip"] = "international", ["contacts"] = contacts };
         if (tickets.Count > 0) owned["tickets"] = tickets;
         return owned;
     }

@@ -108,15 +108,4 @@ public sealed class ConfigurationWatchTests : IDisposable
         _clock.Advance(ConfigurationWatch.Settle);
         return watch.Poll();
     }
-
-    private sealed class HandClock : TimeProvider
-    {
-        private long _ticks;
-
-        public override long TimestampFrequency => TimeSpan.TicksPerSecond;
-
-        public override long GetTimestamp() => _ticks;
-
-        public void Advance(TimeSpan time) => _ticks += time.Ticks;
-    }
 }
