@@ -73,4 +73,7 @@ public enum FindingKind
 
     /// <summary>A coupled trailer has no description: a stated default stands in its place.</summary>
     TrailerUndescribed,
+
+    /// <summary>A trailer rolls and no powered vehicle says that it pulls it. Told of the trailer itself: it has no lane, so it is no episode of any history.</summary>
+    TrailerUnclaimed,
 }

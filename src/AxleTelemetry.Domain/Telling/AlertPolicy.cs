@@ -47,7 +47,7 @@ public static class AlertPolicy
         FindingKind.AutomaticLoweringDidNotAct or FindingKind.OverAcrossBorder or FindingKind.TrailerClaimedTwice => AlertPriority.Medium,
         FindingKind.LoweredForNothing or FindingKind.RaisedForNothing or FindingKind.LiftDisputed or FindingKind.PressureStep or FindingKind.SensorDrifts
             or FindingKind.SensorSilent or FindingKind.SensorStill or FindingKind.AxleRelieved or FindingKind.SplitDeparts
-            or FindingKind.NotPossible or FindingKind.PayloadImplausible or FindingKind.TrailerUndescribed => AlertPriority.Low,
+            or FindingKind.NotPossible or FindingKind.PayloadImplausible or FindingKind.TrailerUndescribed or FindingKind.TrailerUnclaimed => AlertPriority.Low,
         FindingKind.CountryUndecided or FindingKind.CannotTell or FindingKind.MovingOffAid or FindingKind.SuspensionOff or FindingKind.Carried => null,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown finding."),
     };

@@ -58,8 +58,19 @@ internal static class Passing
     {
         if (vehicle.Hearing.HeardAt is not { } heard || pen.At.SecondsSince(heard) <= vehicle.Hearing.Limit(pen.Settings).TotalSeconds) return vehicle;
         if (vehicle.IndexOf(AlertSubject.VehicleSilent, heard) >= 0) return vehicle;
+        vehicle = EndUnclaimed(vehicle, heard, pen);
         var silent = new ToldEpisode(AlertSubject.VehicleSilent, heard, Level.Likely, Level.Likely, MarginStanding.HouseRule, null);
         return Beginning.Take(vehicle, name, new Beginning.News(silent, pen.At, pen.Position, null), null, pen);
+    }
+
+    /// <summary>Of a trailer that is not heard any more nobody is asked who pulls it.</summary>
+    private static VehicleAlerts EndUnclaimed(VehicleAlerts vehicle, Moment heard, Pen pen)
+    {
+        var index = vehicle.Index(a => a.Id.Subject.Finding is { Kind: FindingKind.TrailerUnclaimed } && a.Holds);
+        if (index < 0) return vehicle;
+        var episode = vehicle.Alerts[index].Episodes.Length - 1;
+        var last = vehicle.Alerts[index].Episodes[episode];
+        return vehicle.With(index, Course.End(vehicle.Alerts[index], episode, last with { Ended = heard > last.Since ? heard : last.Since }, null, pen));
     }
 
     private static VehicleAlerts Forget(VehicleAlerts vehicle, Pen pen)

@@ -33,7 +33,7 @@ internal sealed class InstrumentSentences(Names names)
             "What is reported cannot be: no axle would carry one end of a vehicle, or a suspension would have to pull. No loads are given. Look at the lift switches.",
         FindingKind.PayloadImplausible =>
             $"The payload of {names.Vehicle(key.Element)} comes out{At(detail)}: an error of zero, another trailer, or a wrong description. Look before trusting its loads.",
-        FindingKind.Overload or FindingKind.CannotTell or FindingKind.LoweredForNothing or FindingKind.RaisedForNothing or FindingKind.OverAcrossBorder or FindingKind.CountryUndecided or FindingKind.TrailerClaimedTwice or FindingKind.TrailerUndescribed =>
+        FindingKind.Overload or FindingKind.CannotTell or FindingKind.LoweredForNothing or FindingKind.RaisedForNothing or FindingKind.OverAcrossBorder or FindingKind.CountryUndecided or FindingKind.TrailerClaimedTwice or FindingKind.TrailerUndescribed or FindingKind.TrailerUnclaimed =>
             throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Said elsewhere."),
         _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown finding."),
     };

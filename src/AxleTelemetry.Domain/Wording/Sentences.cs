@@ -33,6 +33,9 @@ public sealed class Sentences
     /// <summary>To stand once beside limits.</summary>
     public const string LimitCaution = "Limits as of the stated edition: local law and permits come first.";
 
+    /// <summary>Of a trailer that rolls behind nobody.</summary>
+    public const string Unclaimed = "The trailer is heard rolling, and no vehicle says that it pulls it: its loads are not stated. State the coupling.";
+
     /// <summary>What the parts are called.</summary>
     public Names Names { get; }
 
@@ -61,6 +64,7 @@ public sealed class Sentences
         (FindingKind.OverAcrossBorder, _) => "Across the border ahead it would be over a limit.",
         (FindingKind.TrailerClaimedTwice, _) => "Another vehicle says that the same trailer hangs on it. The last word counts: who said so earlier is followed without the trailer, and no gross is given. Ask the drivers.",
         (FindingKind.TrailerUndescribed, _) => $"Trailer {Names.Vehicle(key.Element)} has no description: stated as {StandInTrailer.Words(_combination.Vehicles[key.Element])}, gross within tonnes only, none of its limits judged. Enter its file.",
+        (FindingKind.TrailerUnclaimed, _) => Unclaimed,
         (FindingKind.CountryUndecided, _) => "Country undecided: so near to the border its side cannot be told. Limits that differ there are not counted.",
         (FindingKind.RaisedForNothing, FindingDetail.Measured cost) => FormattableString.Invariant($"{Names.Begin(Names.Axle(key.Element))} is raised where it harms: lowered everything holds and it costs {cost.Value:0.00} {cost.Unit.Trim()} less, by tyres and bends. Lower it at the next stop."),
         (FindingKind.RaisedForNothing, _) => $"{Names.Begin(Names.Axle(key.Element))} is raised where it harms. Lower it at the next stop.",
@@ -137,6 +141,7 @@ public sealed class Sentences
         FindingKind.OverAcrossBorder => "Ended: the border is behind, or the vehicle does not head for it any more.",
         FindingKind.TrailerClaimedTwice => "Ended: its trailers are claimed by nobody else any more.",
         FindingKind.TrailerUndescribed => $"Ended: trailer {Names.Vehicle(key.Element)} is described now, or no longer coupled.",
+        FindingKind.TrailerUnclaimed => "Ended: a vehicle says that it pulls it, or it is not heard any more.",
         FindingKind.CountryUndecided => "Ended: it can be told again in which country the vehicle is.",
         FindingKind.RaisedForNothing => $"Ended: {Names.Axle(key.Element)} is no longer known to cost more raised than lowered.",
         FindingKind.AutomaticLoweringDidNotAct => $"Ended: {Names.Axle(key.Element)} is no longer up with a limit passed.",

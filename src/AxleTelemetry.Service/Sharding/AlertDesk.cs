@@ -31,6 +31,9 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Lane?>
                 Take(new TellingInput.Said(draft.NextTold(), draft.Now, members[0].Vehicle, episode), draft, _ => together(members));
     }
 
+    /// <summary>What is said of a trailer that hangs on nobody.</summary>
+    public void Loose(VehicleName trailer, LaneOutput.Episode said, BatchDraft draft) => Take(new TellingInput.Said(draft.NextTold(), draft.Now, trailer, said), draft, _ => null);
+
     /// <summary>A unit's history was corrected.</summary>
     public void Corrected(Correction correction, BatchDraft draft)
     {

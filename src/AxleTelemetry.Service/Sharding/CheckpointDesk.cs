@@ -36,6 +36,7 @@ internal sealed class CheckpointDesk(ShardState state)
         if (row.Kind == Codes.Unit) return state.History.ReadUnit(vehicle, ref from);
         if (row.Kind == Codes.Facts) return state.History.ReadFacts(vehicle, ref from);
         if (row.Kind == Codes.Words) return RestoreWords(vehicle, ref from);
+        if (row.Kind == Codes.Loose) return state.Loose.Read(vehicle, ref from);
         if (row.Kind == Codes.Alerts) return RestoreAlerts(row.Bytes.AsSpan());
         if (row.Kind != Codes.Stopped) return false;
         if (!row.Bytes.IsEmpty) state.Stopped[vehicle] = Encoding.UTF8.GetString(row.Bytes.AsSpan());
@@ -49,6 +50,7 @@ internal sealed class CheckpointDesk(ShardState state)
         else if (kind == Codes.Unit) state.History.WriteUnit(vehicle, _bytes, withTrack);
         else if (kind == Codes.Facts) state.History.WriteFacts(vehicle, _bytes);
         else if (kind == Codes.Words) WriteWords(vehicle);
+        else if (kind == Codes.Loose) state.Loose.Write(vehicle, _bytes);
         else if (kind == Codes.Alerts) return Of(vehicle, kind, AlertBookCodec.Encode(new AlertBook().With(vehicle, state.Alerts)));
         else if (kind == Codes.Stopped) return Of(vehicle, kind, Encoding.UTF8.GetBytes(state.Stopped.GetValueOrDefault(vehicle, "")));
         else throw new ArgumentOutOfRangeException(nameof(kind), kind, "No kind of checkpoint.");

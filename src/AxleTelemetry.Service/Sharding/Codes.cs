@@ -51,6 +51,9 @@ internal static class Codes
     /// <summary>Checkpoint: of which lifts and conditions a vehicle ever had something to say.</summary>
     public static readonly RowKind Words = new(6);
 
+    /// <summary>Checkpoint: how a trailer rolls that hangs on nobody; empty once it hangs on somebody.</summary>
+    public static readonly RowKind Loose = new(7);
+
     /// <summary>Whose row.</summary>
     public static VehicleKey Of(VehicleName vehicle) => new(vehicle.Fleet, vehicle.Id);
 

@@ -89,7 +89,7 @@ internal sealed class MessageDesk(ShardState state)
         if (_message.Refusals.Total > 0) Refuse(vehicle, message, received, draft);
         if (_message.RefusedWhole is not null) return;
         Samples += _message.Samples;
-        NoteUnit(vehicle, known.Topic.Stream, taken);
+        NoteUnit(vehicle, known.Topic.Stream, taken, draft);
         // What was all there before is in the log already; a message that says nothing is kept as a sign of life, once where its running number tells.
         var saysNothing = !repeated && _message.Presence is null && _message.Readings.Length + _message.Couplings.Length + _message.Refusals.Total == 0;
         if (taken.IsNews || saysNothing) draft.Add(taken.Row(known, message));
@@ -186,6 +186,8 @@ internal sealed class MessageDesk(ShardState state)
         AnyLate = true; // What was stepped after it may have to be run again; whether it has, the marks say.
         draft.Touched.Add((vehicle.Name, Codes.Facts));
         if (outcome is not (FactOutcome.Entered or FactOutcome.ConflictWon)) return;
+        foreach (var trailer in trailers)
+            if (state.History.UnitOf(trailer, new Moment(long.MaxValue)) is not null) state.Loose.Claimed(trailer, stated.At, draft);
         foreach (var unit in state.History.ConcernedBy(statement))
         {
             if (state.History.LastChangeOf(unit) is { } last) state.Releases.Owe(unit, last.UnixMilliseconds);
@@ -193,12 +195,19 @@ internal sealed class MessageDesk(ShardState state)
         }
     }
 
-    private void NoteUnit(FollowedVehicle vehicle, UpStream stream, in TakenMessage taken)
+    private void NoteUnit(FollowedVehicle vehicle, UpStream stream, in TakenMessage taken, BatchDraft draft)
     {
         if (_message.Readings.Length == 0) return;
         vehicle.Marks.Heard(stream, taken.Greatest.UnixMilliseconds);
-        if (state.History.UnitOf(vehicle.Name, taken.Greatest) is { } unit) Units.Add(unit);
-        else Loose.Add(vehicle.Name);
+        if (state.History.UnitOf(vehicle.Name, taken.Greatest) is { } unit)
+        {
+            Units.Add(unit);
+            if (unit != vehicle.Name) state.Loose.Claimed(vehicle.Name, taken.Greatest, draft);
+            return;
+        }
+
+        Loose.Add(vehicle.Name);
+        state.Loose.Take(vehicle, _message.Readings, draft);
     }
 
     private void Refuse(FollowedVehicle vehicle, in Received message, Moment received, BatchDraft draft)

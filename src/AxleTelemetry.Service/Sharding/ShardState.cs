@@ -24,6 +24,7 @@ internal sealed class ShardState
         History = new FleetHistory(Archive, new HistorySettings { Setup = Setups.Of, CanRun = members => Setups.WhyNot(members) is null, IsPowered = IsPowered, Horizon = options.Horizon.TotalSeconds });
         AlertDesk = new AlertDesk(options.Alerts, unit => History.LaneOf(unit), members => Setups.Of(members).Combination);
         Releases = new ReleaseClock(options.StreamWait);
+        Loose = new LooseDesk(this);
         Corrections = new CorrectionClock(options.CorrectionQuiet, options.CorrectionLongest);
     }
 
@@ -59,6 +60,8 @@ internal sealed class ShardState
     internal FleetHistory History { get; }
 
     internal AlertDesk AlertDesk { get; }
+
+    internal LooseDesk Loose { get; }
 
     internal ReleaseClock Releases { get; }
 

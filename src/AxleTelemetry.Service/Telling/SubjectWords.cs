@@ -24,6 +24,7 @@ internal sealed class SubjectWords(PartNames names)
         FindingKind.OverAcrossBorder => "would be over across the border",
         FindingKind.TrailerClaimedTwice => "trailer claimed by two vehicles",
         FindingKind.TrailerUndescribed => $"trailer {names.Vehicle(key.Element)} without description",
+        FindingKind.TrailerUnclaimed => "trailer that no vehicle says it pulls",
         FindingKind.CountryUndecided => "country undecided",
         FindingKind.RaisedForNothing => $"{names.Axle(key.Element)} raised where it harms",
         FindingKind.AutomaticLoweringDidNotAct => $"automatic lowering of {names.Axle(key.Element)} did not act",
@@ -45,6 +46,7 @@ internal sealed class SubjectWords(PartNames names)
     /// <summary>What holds, with its figures where there are any.</summary>
     public string Sentence(FindingKey key, Level level, AlertFigures? figures)
     {
+        if (key.Kind == FindingKind.TrailerUnclaimed) return Sentences.Unclaimed;
         if (key.Kind == FindingKind.Overload && figures is { } known && IsMass(key.Margin) && names.IsOf(key.Margin))
             return new Sentences(names.Combination!).Over(Verdict(key.Margin, known), level);
         return IsOf(key) ? new Sentences(names.Combination!).Of(key, level, new FindingDetail.None()) : $"{Names.Begin(Of(key))}.";
@@ -60,6 +62,7 @@ internal sealed class SubjectWords(PartNames names)
         FindingKind.SplitDeparts or FindingKind.SuspensionOff or FindingKind.PayloadImplausible => key.Element < combination.Bodies.Length,
         FindingKind.TrailerUndescribed => key.Element < combination.Bodies.Length && combination.Vehicles[key.Element].IsStandIn,
         FindingKind.Carried or FindingKind.NotPossible or FindingKind.OverAcrossBorder or FindingKind.CountryUndecided or FindingKind.TrailerClaimedTwice => true,
+        FindingKind.TrailerUnclaimed => false,
         _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown finding."),
     };
 

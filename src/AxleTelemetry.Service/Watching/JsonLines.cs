@@ -113,7 +113,7 @@ internal sealed class JsonLines(TextWriter output, TextWriter notes) : IDisplay
         FindingKind.Overload or FindingKind.CannotTell => key.Margin.Kind is MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating ? key.Margin.Element : null,
         FindingKind.LoweredForNothing or FindingKind.RaisedForNothing or FindingKind.AutomaticLoweringDidNotAct or FindingKind.MovingOffAid or FindingKind.LiftDisputed or FindingKind.AxleRelieved => key.Element,
         FindingKind.PressureStep or FindingKind.SensorDrifts or FindingKind.SensorSilent or FindingKind.SensorStill or FindingKind.SplitDeparts
-            or FindingKind.SuspensionOff or FindingKind.Carried or FindingKind.NotPossible or FindingKind.PayloadImplausible or FindingKind.OverAcrossBorder or FindingKind.CountryUndecided or FindingKind.TrailerClaimedTwice or FindingKind.TrailerUndescribed => null,
+            or FindingKind.SuspensionOff or FindingKind.Carried or FindingKind.NotPossible or FindingKind.PayloadImplausible or FindingKind.OverAcrossBorder or FindingKind.CountryUndecided or FindingKind.TrailerClaimedTwice or FindingKind.TrailerUndescribed or FindingKind.TrailerUnclaimed => null,
         _ => throw new ArgumentOutOfRangeException(nameof(key), key.Kind, "Unknown finding."),
     };
 

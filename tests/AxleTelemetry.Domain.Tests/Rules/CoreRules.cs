@@ -22,7 +22,7 @@ public sealed class CoreRules
         typeof(SensorState), typeof(Domain.Findings.EpisodeState), typeof(PayloadEstimate), typeof(KnownErrors),
         typeof(ByteWriter), typeof(ByteReader), typeof(Correction), typeof(LaneHistory), typeof(LaneRecorder), typeof(LaneTrack), typeof(LoadChange),
         typeof(ReadingStream), typeof(ReadingStream.Held), typeof(ReadingStream.Archived), typeof(RecentReadings), typeof(SnapshotShelf),
-        typeof(FleetHistory), typeof(FleetLedger),
+        typeof(FleetHistory), typeof(FleetLedger), typeof(LooseTrailer),
     ];
 
     [Fact]
