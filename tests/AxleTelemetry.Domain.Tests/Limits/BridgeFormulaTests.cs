@@ -46,6 +46,27 @@ public sealed class BridgeFormulaTests
         Assert.DoesNotContain(margins, m => m.Key.Kind == MarginKind.DrivingShare);
     }
 
+    /// <summary>
+    /// Published: FHWA, questions and answers on 23 CFR 658.17: three axles within 96 in are a tandem. Without that the formula would grant them 42 000 lb.
+    /// </summary>
+    [Theory]
+    [InlineData("A6 A7.219 A8.438", 34_000.0)]
+    [InlineData("A6 A7.25 A8.5", null)]
+    public void Three_axles_within_96_inches_are_a_tandem(string axles, double? pounds)
+    {
+        var margins = MarginTable.For(LimitFleet.Couple(LimitFleet.Tractor("S0 D3.7"), LimitFleet.Semi(axles)), default, Federal, LimitContext.Undeclared);
+        Assert.Equal(pounds, margins.Limit(MarginKind.Group, 1, 1) is { } kilograms ? Math.Round(kilograms / BridgeFormula.KilogramsPerPound) : null);
+    }
+
+    /// <summary>Weak copy of 23 CFR 658.17: 20 000 lb upon any one axle; that this includes one axle of a group is from memory.</summary>
+    [Fact]
+    public void One_axle_of_a_tandem_may_not_carry_more_than_any_one_axle()
+    {
+        var margins = MarginTable.For(LimitFleet.Couple(LimitFleet.Rigid("S0 D5 T6.3")), default, Federal, LimitContext.Undeclared);
+        Assert.Equal(20_000, margins.Limit(MarginKind.Axle, 0, 1)!.Value / BridgeFormula.KilogramsPerPound, 0);
+        Assert.Equal(20_000, margins.Limit(MarginKind.Axle, 0, 2)!.Value / BridgeFormula.KilogramsPerPound, 0);
+    }
+
     private static List<Margin> Bridges(Combination combination, Configuration configuration) =>
         [.. MarginTable.For(combination, configuration, Federal, LimitContext.Undeclared).Where(m => m.Key.Kind == MarginKind.Bridge)];
 }
