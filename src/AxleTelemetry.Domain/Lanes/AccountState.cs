@@ -73,18 +73,15 @@ public struct CurveState
     /// <summary>The same times speed to the fourth.</summary>
     public double Lateral;
 
-    /// <summary>What two squared standard deviations of a heading are multiplied with to be the noise in <see cref="Squared"/>: sum of 1/distance.</summary>
-    public double NoiseWeight;
+    /// <summary>The noise in <see cref="Squared"/>, as one turn and the one before say it, rad2/m.</summary>
+    public double Noise;
 
-    /// <summary>The same for <see cref="WithSpeed"/>.</summary>
+    /// <summary>The same in <see cref="WithSpeed"/>.</summary>
     public double NoiseWithSpeed;
 
-    /// <summary>The same for <see cref="Lateral"/>.</summary>
+    /// <summary>The same in <see cref="Lateral"/>.</summary>
     public double NoiseLateral;
 
-    /// <summary>Sum of squared differences between one turn and the next, rad2.</summary>
-    public double Jitter;
-
-    /// <summary>How many.</summary>
-    public double Jitters;
+    /// <summary>How many turns are in the sums.</summary>
+    public double Turns;
 }

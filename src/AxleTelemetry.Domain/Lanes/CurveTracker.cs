@@ -5,7 +5,8 @@ namespace AxleTelemetry.Domain.Lanes;
 /// <summary>
 /// Curvature squared from headings, with the noise variance taken out. A heading with noise of variance s2 puts 2 s2 into every squared turn, so
 /// a straight road would seem to bend. What the noise is, the headings say themselves: one turn less the one before has a variance of 6 s2 while
-/// curvature stays as it is. Where a bend begins or ends that difference holds some real turn too, so what is left is rather too little.
+/// curvature stays as it is. Each turn says it of itself, since headings are the noisier the slower it goes. Where a bend begins or ends that
+/// difference holds some real turn too, so what is left is rather too little.
 /// </summary>
 internal static class CurveTracker
 {
@@ -29,10 +30,9 @@ internal static class CurveTracker
     /// <summary>How the stretch bent, as means over the distance known; and that distance.</summary>
     public static (Bends Bends, double Metres) Of(in CurveState curve)
     {
-        // One difference alone tells nothing of noise: then nothing is known of curvature.
-        if (curve.Known <= 0 || curve.Jitters < 3) return (Bends.Straight, 0);
-        var noise = 2 * curve.Jitter / curve.Jitters / 6;
-        var bends = new Bends(curve.Squared - noise * curve.NoiseWeight, curve.WithSpeed - noise * curve.NoiseWithSpeed, curve.Lateral - noise * curve.NoiseLateral);
+        // One or two differences tell nothing of noise: then nothing is known of curvature.
+        if (curve.Known <= 0 || curve.Turns < 3) return (Bends.Straight, 0);
+        var bends = new Bends(curve.Squared - curve.Noise, curve.WithSpeed - curve.NoiseWithSpeed, curve.Lateral - curve.NoiseLateral);
         return (bends * (1 / curve.Known), curve.Known);
     }
 
@@ -49,23 +49,25 @@ internal static class CurveTracker
     private static void TakeTurn(ref CurveState curve, in MotionState motion, double metres)
     {
         var turned = Math.IEEERemainder(motion.Heading - curve.Heading, 360) * Math.PI / 180;
-        var speed = motion.Speed * motion.Speed;
+        // Without one before it nobody knows what of a turn is noise: it only serves the next.
+        if (curve.HasTurned != 0) Add(ref curve, turned, motion.Speed * motion.Speed, metres);
+        curve.Turned = turned;
+        curve.HasTurned = 1;
+    }
+
+    private static void Add(ref CurveState curve, double turned, double speed, double metres)
+    {
         var squared = turned * turned / metres;
+        var jitter = turned - curve.Turned;
+        // Of 6 s2 a third is the 2 s2 that a squared turn has too much.
+        var noise = jitter * jitter / 3 / metres;
         curve.Known += metres;
         curve.Squared += squared;
         curve.WithSpeed += squared * speed;
         curve.Lateral += squared * speed * speed;
-        curve.NoiseWeight += 1 / metres;
-        curve.NoiseWithSpeed += speed / metres;
-        curve.NoiseLateral += speed * speed / metres;
-        if (curve.HasTurned != 0)
-        {
-            var jitter = turned - curve.Turned;
-            curve.Jitter += jitter * jitter;
-            curve.Jitters++;
-        }
-
-        curve.Turned = turned;
-        curve.HasTurned = 1;
+        curve.Noise += noise;
+        curve.NoiseWithSpeed += noise * speed;
+        curve.NoiseLateral += noise * speed * speed;
+        curve.Turns++;
     }
 }
