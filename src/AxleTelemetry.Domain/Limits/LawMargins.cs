@@ -20,7 +20,8 @@ internal sealed class LawMargins(MarginSheet sheet, ImmutableArray<RoadBody> bod
         }
 
         if (bodies.Length > 1) AddCombination();
-        foreach (var (set, rule) in Shares()) AddDrivingShare(set, rule);
+        // Of several the law comes before what is kept as a house rule, and the greater share holds.
+        if (Shares().OrderByDescending(s => Holds(s.Rule)).ThenByDescending(s => s.Rule.Least).FirstOrDefault() is { Set: not null } share) AddDrivingShare(share.Set, share.Rule);
         foreach (var set in Tables())
             foreach (var rule in set.Rules.OfType<BridgeRule>().Where(r => Covers(r.Trips)))
                 AddBridge(set, rule);
@@ -36,7 +37,7 @@ internal sealed class LawMargins(MarginSheet sheet, ImmutableArray<RoadBody> bod
         foreach (var (group, set) in grouped)
         {
             var whole = group.Length == onRoad.Length;
-            var key = new MarginKey(MarginKind.Group, body.Part.Index, whole ? element : 2 + body.Part.FirstAxle + group[0]);
+            var key = whole ? new MarginKey(MarginKind.Group, body.Part.Index, element) : MarginKey.PartOfGroup(body.Part.Index, body.Part.FirstAxle + group[0], group.Length);
             var choice = Choose(tables.Length == 1 ? null : set, (s, trip) => Figure.Choose(LegalGroups.Rules(body, group, s), [], body, trip));
             if (choice is null) sheet.Remark(key, $"{set.Title} has no row for a group of {body.Vehicle.Id} on this trip.");
             if (group.Length < loaded.Length) choice = choice?.With($"The table has no row for all {loaded.Length} axles together.");
@@ -61,7 +62,7 @@ internal sealed class LawMargins(MarginSheet sheet, ImmutableArray<RoadBody> bod
         {
             List<VehicleRule> ofClass = [.. set.Rules.OfType<VehicleRule>().Where(r => body.IsClass(r.Vehicle))];
             List<MassRule> fitting = [.. ofClass.Where(r => r.Axles.Contains(axles)
-                && (r.SteeredAxles ?? body.SteeredCount) == body.SteeredCount && body.Meets(r.Fitted, body.OnRoad))];
+                && (r.SteeredAxles ?? 0) <= body.SteeredCount && body.Meets(r.Fitted, body.OnRoad))];
             return Figure.Choose(fitting, [.. ofClass.Where(r => r.Axles.From > axles)], body, trip);
         });
         if (choice is null && Tables().Any(s => s.Rules.OfType<VehicleRule>().Any(r => body.IsClass(r.Vehicle))))
@@ -100,8 +101,8 @@ internal sealed class LawMargins(MarginSheet sheet, ImmutableArray<RoadBody> bod
     {
         var weights = sheet.Rows(Enumerable.Range(0, sheet.Combination.Axles.Length), rule.Least).ToBuilder();
         foreach (var axle in Powered.OnRoad.Where(Powered.IsDriving)) weights[Powered.Part.FirstAxle + axle] -= 1;
-        var undeclared = context.Trip == TripKind.Unknown && rule.Trips != TripScope.All;
-        var holds = undeclared || rule.Trips.Covers(context.Trip);
+        var undeclared = IsUndeclared(rule);
+        var holds = Holds(rule);
         var note = undeclared ? Figure.TripUndeclared : holds ? "" : "No law on this trip: kept as a house rule for grip.";
         sheet.Add(new Margin
         {
@@ -114,6 +115,10 @@ internal sealed class LawMargins(MarginSheet sheet, ImmutableArray<RoadBody> bod
             Note = Figure.Join(Figure.Join(rule.Note, note), Scope(set)),
         });
     }
+
+    private bool IsUndeclared(DrivingShareRule rule) => context.Trip == TripKind.Unknown && rule.Trips != TripScope.All;
+
+    private bool Holds(DrivingShareRule rule) => IsUndeclared(rule) || rule.Trips.Covers(context.Trip);
 
     /// <summary>Every run of two or more consecutive axles on the road. A raised one is not there; one with relieved bellows bears on the bridge.</summary>
     private void AddBridge(LimitSet set, BridgeRule rule)

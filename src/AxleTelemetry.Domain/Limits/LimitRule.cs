@@ -62,7 +62,7 @@ public sealed record VehicleRule : MassRule
     /// <summary>Number of axles on the road.</summary>
     public required CountRange Axles { get; init; }
 
-    /// <summary>Number of steered axles on the road; <c>null</c>: any.</summary>
+    /// <summary>Least number of steered axles on the road; <c>null</c>: any.</summary>
     public int? SteeredAxles { get; init; }
 }
 

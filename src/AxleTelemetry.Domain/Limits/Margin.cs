@@ -35,8 +35,8 @@ public sealed record Margin
 /// <param name="Kind">What kind of limit.</param>
 /// <param name="Body">Body it belongs to; -1 for the combination.</param>
 /// <param name="Element">
-/// Axle of the combination; group: 0 front, 1 rear for all axles of that support on the road, 2 + the first axle for a part
-/// of it that the law takes as a group of its own; coupling: 0 front, 1 rear; run of axles: both its ends in one; otherwise -1.
+/// Axle of the combination; group: 0 front, 1 rear for all axles of that support on the road, a number for a part
+/// of it that the law takes as a group of its own (<see cref="PartOfGroup"/>); coupling: 0 front, 1 rear; run of axles: both its ends in one; otherwise -1.
 /// </param>
 public readonly record struct MarginKey(MarginKind Kind, int Body, int Element) : IComparable<MarginKey>
 {
@@ -45,6 +45,15 @@ public readonly record struct MarginKey(MarginKind Kind, int Body, int Element) 
 
     /// <summary>Of a run of axles: the last.</summary>
     public int LastOfRun => Element % Configuration.MostAxles;
+
+    /// <summary>Key of a part of a support that the law takes as a group of its own: by its first axle, counted through the combination, and how many they are.</summary>
+    public static MarginKey PartOfGroup(int body, int first, int axles) => new(MarginKind.Group, body, 2 + first + Configuration.MostAxles * (axles - 2));
+
+    /// <summary>True for a whole support, front or rear; else a group is a part of one.</summary>
+    public bool IsWholeGroup => Element < 2;
+
+    /// <summary>Of a part of a support: its first axle.</summary>
+    public int FirstOfGroup => (Element - 2) % Configuration.MostAxles;
 
     /// <summary>Key of a run of axles of the combination.</summary>
     public static MarginKey Run(int first, int last) => new(MarginKind.Bridge, -1, first * Configuration.MostAxles + last);

@@ -84,7 +84,7 @@ public sealed class Names(Combination combination)
 
     private string Group(MarginKey key)
     {
-        if (key.Element > 1) return $"group from {Axle(key.Element - 2)}";
+        if (!key.IsWholeGroup) return $"group from {Axle(key.FirstOfGroup)}";
         if (key.Body == 0) return key.Element == 0 ? "front group" : "rear group";
         var trailer = combination.Bodies.Length > 2 ? Vehicle(key.Body) : "trailer";
         return key.Element == 0 ? $"front group of {trailer}" : $"{trailer} bogie";

@@ -42,7 +42,7 @@ internal sealed class PartNames(Combination? combination)
         return key.Kind switch
         {
             MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating => key.Element >= 0 && key.Element < combination.Axles.Length,
-            MarginKind.Group => key.Body >= 0 && key.Element - 2 < combination.Axles.Length,
+            MarginKind.Group => key.Body >= 0 && (key.IsWholeGroup || key.FirstOfGroup < combination.Axles.Length),
             MarginKind.Gross => key.Body >= 0,
             MarginKind.CouplingLeast or MarginKind.CouplingMost => key.Body >= 0 && key.Body + (key.Element == 0 ? 0 : 1) is > 0 and var behind && behind < combination.Bodies.Length,
             MarginKind.Bridge => key.FirstOfRun < key.LastOfRun && key.LastOfRun < combination.Axles.Length,

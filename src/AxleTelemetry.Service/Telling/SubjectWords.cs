@@ -70,7 +70,7 @@ internal sealed class SubjectWords(PartNames names)
     private static bool IsMass(MarginKey key) => key.Kind switch
     {
         MarginKind.DrivingShare or MarginKind.SteeringShare => false,
-        MarginKind.Group => key.Element < 2,
+        MarginKind.Group => key.IsWholeGroup,
         _ => true,
     };
 
