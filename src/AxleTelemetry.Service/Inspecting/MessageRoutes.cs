@@ -30,7 +30,7 @@ internal static class MessageRoutes
     }
 
     /// <summary>One more than are given, to know whether there are more. Inputs of other kinds lie between the messages, so pages are read on.</summary>
-    private static ImmutableArray<LoggedInput> Messages(ShardDesk desk, VehicleName name, SampleSpan span)
+    public static ImmutableArray<LoggedInput> Messages(ShardDesk desk, VehicleName name, SampleSpan span)
     {
         var messages = ImmutableArray.CreateBuilder<LoggedInput>();
         var query = new InputQuery(Codes.Of(name), span) { Limit = Most + 1 };

@@ -111,7 +111,7 @@ internal sealed class LoadDesk
         var row = present.Rows.Where(r => !r.IsShare && r.Judged.Any(j => j.Verdict.Binds)).MaxBy(Width);
         if (row is null || Setup.Table.At(_order.Present, _hand.Payload.State) is not { } judged) return null;
         var index = judged.Margins.IndexOf(Binding(row).Margin);
-        var sources = new SourceWords(_input, _hand).Of(judged.Form(index), row.Known);
+        var sources = new SourceWords(Setup, _hand.Payload, _hand.Known).Of(judged.Form(index), row.Known);
         return sources.IsEmpty ? null : new LeastCertain(row, sources);
     }
 

@@ -73,6 +73,7 @@ internal static class HttpHost
         services.AddSingleton(s => new Listeners(keptDays, s.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping));
         services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddSingleton<NowBoard>().AddSingleton<INowSight>(s => s.GetRequiredService<NowBoard>()).AddHostedService(s => s.GetRequiredService<NowBoard>());
+        services.AddSingleton<IVehicleSight, VehicleSight>();
         services.AddSingleton<FleetFigureBoard>().AddHostedService(s => s.GetRequiredService<FleetFigureBoard>());
         if (Environment.GetEnvironmentVariable("OTEL_EXPORTER_OTLP_ENDPOINT") is { Length: > 0 })
             services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMeter.Name).AddOtlpExporter());

@@ -12,7 +12,7 @@ internal sealed record PageEntry(string Name, string? Address)
     public static ImmutableArray<PageEntry> All { get; } =
     [
         new(Words.PageNow, "/now"),
-        new(Words.PageVehicles, null),
+        new(Words.PageVehicles, "/vehicles"),
         new(Words.PagePlanner, null),
         new(Words.PageRegister, null),
         new(Words.PageExposure, null),

@@ -11,6 +11,7 @@ namespace AxleTelemetry.Web.Tests.Browsing;
 internal sealed class OwnTruck(string id, Demonstration demonstration) : IDisposable
 {
     private const string Fleet = "ostrel";
+    private const int MostSamples = 300;
     private const int LadenRaisedKpa = 800, LadenDriveKpa = 480, LadenTagKpa = 470;
     private static readonly TimeSpan Deadline = TimeSpan.FromSeconds(30);
 
@@ -31,18 +32,21 @@ internal sealed class OwnTruck(string id, Demonstration demonstration) : IDispos
         using var deadline = new CancellationTokenSource(Deadline);
         while ((await client.GetAsync(new Uri($"/api/v1/vehicles/{Fleet}/{id}", UriKind.Relative), deadline.Token)).StatusCode != HttpStatusCode.OK)
             await Task.Yield();
-        await _device.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", demonstration.BrokerPort).WithClientId(id).Build(), deadline.Token);
+        await _device.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", demonstration.BrokerPort).WithClientId(id).WithProtocolVersion(MQTTnet.Formatter.MqttProtocolVersion.V500).Build(), deadline.Token);
     }
 
     /// <summary>Drives a stretch that ended so many seconds ago; done when it is committed.</summary>
     public async Task DriveAsync(int from, int to, bool tagRaised)
     {
         var now = DateTimeOffset.UtcNow;
-        var samples = Enumerable.Range(0, from - to).Select(i => Sample(now.AddSeconds(i - from), i, tagRaised));
-        var message = new MqttApplicationMessageBuilder().WithTopic($"axles/v1/{Fleet}/{id}/frame").WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
-            .WithPayload(Encoding.UTF8.GetBytes($$"""{"samples":[{{string.Join(',', samples)}}]}""")).Build();
-        // The broker inside acknowledges what is in the journal.
-        Assert.True((await _device.PublishAsync(message)).IsSuccess);
+        foreach (var stretch in Enumerable.Range(0, from - to).Chunk(MostSamples))
+        {
+            var samples = string.Join(',', stretch.Select(i => Sample(now.AddSeconds(i - from), i, tagRaised)));
+            var message = new MqttApplicationMessageBuilder().WithTopic($"axles/v1/{Fleet}/{id}/frame").WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
+                .WithPayload(Encoding.UTF8.GetBytes($$"""{"samples":[{{samples}}]}""")).Build();
+            // The broker inside acknowledges what is in the journal.
+            Assert.True((await _device.PublishAsync(message)).IsSuccess);
+        }
     }
 
     public void Dispose() => _device.Dispose();

@@ -1,0 +1,128 @@
+// Loads over time in three rows that share their axis: gross, axles with their limits, and what was found and how the lifts stood.
+import { engine, follow, look } from "./engine.js";
+
+const left = 52, right = 14, rowHeight = 18;
+const clock = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "medium" });
+
+export async function draw(element, address, page, words) {
+  return new Timeline(element, await engine(address), page, words);
+}
+
+class Timeline {
+  #data = null;
+
+  constructor(element, echarts, page, words) {
+    this.element = element;
+    this.words = words;
+    this.chart = echarts.init(element, null, { renderer: "canvas" });
+    this.end = follow(element, this.chart, () => this.#draw());
+    this.chart.getZr().on("click", e => {
+      if (!this.#data || !this.chart.containPixel({ gridIndex: [0, 1, 2] }, [e.offsetX, e.offsetY])) return;
+      page.invokeMethodAsync("Chose", Math.round(this.chart.convertFromPixel({ xAxisIndex: 0 }, e.offsetX)));
+    });
+  }
+
+  show(data) {
+    this.#data = data;
+    this.rows = [...new Set(data.episodes.map(e => e[2]))];
+    this.element.style.height = `${430 + (this.rows.length + 1) * rowHeight}px`;
+    this.chart.resize();
+    this.#draw();
+    this.element.dataset.ready = "true";
+  }
+
+  dispose() { this.end(); }
+
+  #draw() {
+    if (!this.#data) return;
+    const { from, to, gross, axles, lifts, episodes } = this.#data;
+    const colour = look();
+    const text = { color: colour("quiet"), fontSize: 11, fontFamily: getComputedStyle(document.body).fontFamily };
+    const names = [this.words.columnLifts, ...this.rows];
+    const bands = names.length * rowHeight;
+    const axis = (index, shown) => ({
+      type: "time", gridIndex: index, min: from, max: to, axisLabel: { show: shown, ...text, hideOverlap: true }, axisTick: { show: shown }, axisLine: { lineStyle: { color: colour("rule") } },
+      splitLine: { show: true, lineStyle: { color: colour("rule"), type: "dotted" } }, axisPointer: { show: true, label: { show: false }, lineStyle: { color: colour("ink"), type: "solid" } },
+    });
+    const tonnes = (index, name) => ({
+      type: "value", gridIndex: index, scale: true, name, nameGap: 8, nameTextStyle: { ...text, align: "right" }, axisLabel: text, splitNumber: index === 0 ? 2 : 4,
+      splitLine: { lineStyle: { color: colour("rule") } },
+    });
+    const line = (name, points, index, tone) => ({
+      type: "line", name, xAxisIndex: index, yAxisIndex: index, data: points, showSymbol: false, connectNulls: false, animation: false, sampling: undefined,
+      lineStyle: { width: 1.5, color: tone }, itemStyle: { color: tone }, emphasis: { disabled: true },
+    });
+    const tone = i => colour(`series-${i % 6 + 1}`);
+    const dash = i => ["solid", "dashed"][Math.floor(i / 6)];
+    this.chart.setOption({
+      animation: false, textStyle: text,
+      legend: { top: 0, left: 0, itemWidth: 14, itemHeight: 3, icon: "rect", textStyle: { ...text, color: colour("ink") }, data: axles.map(a => a.name), type: "scroll" },
+      grid: [
+        { left, right, top: 52, height: 76 },
+        { left, right, top: 156, height: 190 },
+        { left, right, top: 372, height: bands },
+      ],
+      axisPointer: { link: [{ xAxisIndex: "all" }] },
+      tooltip: {
+        trigger: "axis", confine: true, backgroundColor: colour("paper"), borderColor: colour("ink"), borderWidth: 1, padding: [4, 8], extraCssText: "box-shadow:none;border-radius:0",
+        textStyle: { color: colour("ink"), fontSize: 12 }, formatter: parts => this.#told(parts),
+      },
+      xAxis: [axis(0, false), axis(1, false), axis(2, true)],
+      yAxis: [
+        tonnes(0, `${this.words.gross}, t`), tonnes(1, "t"),
+        { type: "category", gridIndex: 2, data: names, inverse: true, axisTick: { show: false }, axisLine: { show: false }, axisLabel: { show: false }, splitLine: { show: true, lineStyle: { color: colour("rule") } } },
+      ],
+      dataZoom: [
+        { type: "inside", xAxisIndex: [0, 1, 2], zoomOnMouseWheel: "ctrl", moveOnMouseMove: "shift", moveOnMouseWheel: false },
+        { type: "slider", xAxisIndex: [0, 1, 2], bottom: 4, height: 18, left, right, borderColor: colour("rule"), fillerColor: colour("likely-tint"), textStyle: text, brushSelect: false, showDataShadow: false, handleStyle: { color: colour("paper"), borderColor: colour("ink") }, moveHandleStyle: { color: colour("rule") } },
+      ],
+      series: [
+        line(this.words.gross, gross, 0, colour("ink")),
+        ...axles.map((a, i) => ({
+          ...line(a.name, a.points, 1, tone(i)), lineStyle: { width: 1.5, color: tone(i), type: dash(i) },
+          markLine: a.limit === null ? undefined : { silent: true, symbol: "none", data: [{ yAxis: a.limit }], label: { show: false }, lineStyle: { color: tone(i), type: [2, 3], width: 1, opacity: 0.8 } },
+        })),
+        this.#bands(lifts.map(([a, b, words]) => [a, b, 0, words, "quiet"]), colour),
+        this.#bands(episodes.map(([a, b, what, kind]) => [a, b, names.indexOf(what), what, kind]), colour),
+      ],
+    }, { notMerge: true });
+  }
+
+  /** Stretches of time as bars, with their words in them where there is room. */
+  #bands(data, colour) {
+    return {
+      type: "custom", xAxisIndex: 2, yAxisIndex: 2, data, encode: { x: [0, 1], y: 2 }, tooltip: { show: false }, clip: true,
+      renderItem: (params, api) => {
+        const [x1, y] = api.coord([api.value(0), api.value(2)]);
+        const x2 = api.coord([api.value(1), api.value(2)])[0];
+        const { x, width } = params.coordSys;
+        const [a, b] = [Math.max(x1, x), Math.min(Math.max(x2, x1 + 2), x + width)];
+        if (b <= a) return null;
+        const [, , , words, kind] = data[params.dataIndex];
+        return {
+          type: "group", children: [
+            { type: "rect", shape: { x: a, y: y - rowHeight / 2 + 2, width: b - a, height: rowHeight - 4 }, style: { fill: kind === "quiet" ? colour("sheet") : colour(kind), stroke: kind === "quiet" ? colour("quiet") : colour(kind), lineWidth: 1 } },
+            { type: "text", style: { text: words, x: a + 4, y, verticalAlign: "middle", fill: kind === "quiet" ? colour("ink") : colour("paper"), fontSize: 11, width: Math.max(0, b - a - 6), overflow: "truncate" }, invisible: b - a < 40 },
+          ],
+        };
+      },
+    };
+  }
+
+  #told(parts) {
+    const box = document.createElement("div");
+    const known = parts.filter(p => p.value?.[1] !== null && p.value?.[1] !== undefined && p.seriesType === "line");
+    const head = document.createElement("b");
+    head.textContent = clock.format(parts[0]?.axisValue);
+    box.append(head);
+    const seen = new Set();
+    for (const p of known) {
+      if (seen.has(p.seriesName)) continue;
+      seen.add(p.seriesName);
+      const row = document.createElement("div");
+      row.textContent = `${p.seriesName}: ${p.value[1].toFixed(1)} ± ${p.value[2].toFixed(1)} t`;
+      box.append(row);
+    }
+    return box;
+  }
+}

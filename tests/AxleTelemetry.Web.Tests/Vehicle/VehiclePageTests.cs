@@ -1,0 +1,49 @@
+using System.Text.RegularExpressions;
+using AxleTelemetry.Web.Tests.Browsing;
+using Microsoft.Playwright;
+
+namespace AxleTelemetry.Web.Tests.Vehicle;
+
+/// <summary>From an alert to the vehicle, to a span, to the message of a moment.</summary>
+[Collection(DemonstrationTests.Name)]
+public sealed class VehiclePageTests(Demonstration demonstration)
+{
+    [Fact]
+    public async Task From_an_alert_to_the_vehicle_to_a_span_to_the_raw_message_of_a_moment()
+    {
+        await using var visit = await demonstration.VisitAsync("/now", Screen.Desk);
+        using var truck = new OwnTruck("WEB-11", demonstration);
+        await truck.ComeAsync();
+        await truck.DriveAsync(600, 0, tagRaised: true);
+        await visit.Page.Locator($"[data-alert^='{truck.Alerts}Overload'] .who a").ClickAsync();
+
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("WEB-11");
+        var axle = visit.Page.GetByRole(AriaRole.Row, new() { NameRegex = new("^Axle 2 \\(drive\\)") });
+        await Assertions.Expect(axle).ToContainTextAsync("own sensor");
+        await Assertions.Expect(axle).ToContainTextAsync("surely over");
+        await Assertions.Expect(axle).ToContainTextAsync("the calibration of sensor drive");
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Row, new() { NameRegex = new("^Axle 1 \\(steer\\)") })).ToContainTextAsync("inferred");
+        await Assertions.Expect(visit.Page.Locator(".wheel.raised")).ToHaveCountAsync(1);
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Row, new() { NameRegex = new("as it is") })).ToContainTextAsync("not permitted");
+
+        await visit.Page.GetByRole(AriaRole.Link, new() { Name = "1 h", Exact = true }).ClickAsync();
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new Regex("span=1h$"));
+        await visit.DrawnAsync();
+        var drawing = (await visit.Page.Locator(".timeline").BoundingBoxAsync())!;
+        // Five minutes ago, of an hour that is drawn from 52 px on to 14 px before the edge.
+        await visit.Page.Mouse.ClickAsync(52 + drawing.X + (drawing.Width - 66) * 55 / 60, drawing.Y + 250);
+        await Assertions.Expect(visit.Page.Locator(".messages pre").First).ToContainTextAsync("\"kpa\"");
+    }
+
+    [Fact]
+    public async Task A_vehicle_is_found_by_its_plate_and_the_filter_stands_in_the_address()
+    {
+        await using var visit = await demonstration.VisitAsync("/vehicles", Screen.Desk);
+        await visit.Page.GetByRole(AriaRole.Searchbox).FillAsync("ttp 001");
+        await visit.Page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new Regex("find=ttp%20001$"));
+        await Assertions.Expect(visit.Page.Locator("tbody tr[aria-rowindex]")).ToHaveCountAsync(1);
+        await visit.Page.GetByRole(AriaRole.Link, new() { Name = "TTP-001" }).ClickAsync();
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToContainTextAsync("TTP-001");
+    }
+}
