@@ -28,6 +28,9 @@ public sealed class Correction
     private IEnumerator<Reading>? _steps;
     private long _doneTo, _goingTo;
 
+    /// <summary>Told of what is handed out, once it is in the lane's place.</summary>
+    internal Action<HistoryChange> Finished { private get; init; } = _ => { };
+
     internal Correction(LaneHistory lane, IHistoryArchive archive, (long UpTo, LaneTrack Track) start, LanePass pass)
     {
         _lane = lane;
@@ -85,6 +88,7 @@ public sealed class Correction
         change.Snapshots.AddRange(_snapshots);
         _lane.Track = _track;
         _lane.Correcting = null;
+        Finished(change);
     }
 
     private void BeginSteps()

@@ -114,7 +114,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         LaneOf(unit, out var lane);
         var end = to.UnixMilliseconds;
         if (end <= lane.SteppedTo || lane.IsLost) return;
-        var shelf = lane.Shelf.Mark;
+        var (shelf, rows) = (lane.Shelf.Mark, change.Rows.Count);
         try
         {
             Step(unit, lane, end, change);
@@ -126,6 +126,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
             throw;
         }
 
+        TakePartings(change, rows);
         Prune(unit, lane, change);
         foreach (var member in lane.Track!.Members) RecentOf(member.Vehicle).Forget(end - (long)(1000 * settings.Remember));
     }
@@ -188,7 +189,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         if (start.UpTo != lane.Shelf.Before(from)) lane.Correcting = Math.Min(from, start.UpTo + 1);
         var pass = new LanePass(start.Track, _ledger,
             (vehicle, after, to) => new ReadingStream.Archived(archive.Between(vehicle, new Moment(after), new Moment(to))), (vehicle, at) => archive.WordsAt(vehicle, new Moment(at)));
-        return new Correction(lane, archive, start, pass);
+        return new Correction(lane, archive, start, pass) { Finished = change => TakePartings(change, 0) };
     }
 
     /// <summary>Writes what changes with every message of a vehicle: to be kept with each batch.</summary>
@@ -231,7 +232,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         return from.EndedWell;
     }
 
-    /// <summary>Writes couplings and versions of a vehicle: to be kept whenever one was taken.</summary>
+    /// <summary>Writes couplings and versions of a vehicle, and what was aboard of trailers that left it: to be kept whenever one was taken, and of each unit that a change names as <see cref="HistoryChange.Parting"/>.</summary>
     public void WriteFacts(VehicleName vehicle, ByteWriter to) => _ledger.Write(vehicle, to);
 
     /// <summary>Reads what was written, in a history that has taken nothing. False where the bytes are not whole.</summary>
@@ -267,6 +268,22 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         var said = new LaneSaid(change.Rows, change.Outputs);
         foreach (var reading in pass.Steps(lane.SteppedTo, end, said, at => lane.Shelf.BeforeMoment(track, at, _buffer, change.Snapshots))) _ = reading;
         lane.SteppedTo = end;
+    }
+
+    /// <summary>What was aboard of a trailer when it was parted is another than it seemed: lanes that took it since began with what seemed.</summary>
+    private void TakePartings(HistoryChange change, int first)
+    {
+        foreach (var key in change.Voided)
+            if (key.Kind == RowKind.Parted) NoteParting(_ledger.Withdraw(key.Unit, key.At.UnixMilliseconds), key);
+        for (var i = first; i < change.Rows.Count; i++)
+            if (change.Rows[i] is HistoryRow.Parted row) NoteParting(_ledger.Enter(row), row.Key);
+    }
+
+    private void NoteParting(ImmutableArray<PartedTrailer> trailers, RowKey parted)
+    {
+        foreach (var trailer in trailers.Select(t => t.Trailer.Vehicle).Distinct())
+            foreach (var (unit, joined) in _ledger.JoinedSince(trailer, parted.At.UnixMilliseconds))
+                if (_lanes.TryGetValue(unit, out var lane)) lane.Note(joined);
     }
 
     internal Placing PlaceInArchive(VehicleName vehicle, in Reading reading)

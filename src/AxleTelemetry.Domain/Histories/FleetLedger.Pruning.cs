@@ -24,6 +24,7 @@ internal sealed partial class FleetLedger
         _oldest = oldest;
         if (_couplings.TryGetValue(vehicle, out var own) && own.Count > 1) PruneCouplings(vehicle, own);
         if (_versions.TryGetValue(vehicle, out var versions) && versions.Count > 1) PruneVersions(vehicle, versions);
+        PrunePartings(vehicle);
     }
 
     private void PruneCouplings(VehicleName by, SortedList<long, ImmutableArray<VehicleName>> own)

@@ -158,7 +158,7 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
         return trailers.SelectMany(Claimers).Append(by).Distinct();
     }
 
-    /// <summary>Writes what one vehicle said of its trailers, and its versions.</summary>
+    /// <summary>Writes what one vehicle said of its trailers, its versions, and what was aboard of those that left it.</summary>
     public void Write(VehicleName vehicle, ByteWriter to)
     {
         var couplings = _couplings.GetValueOrDefault(vehicle) ?? [];
@@ -177,6 +177,8 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
             to.Long(from);
             to.Int(version);
         }
+
+        Write(_partings.GetValueOrDefault(vehicle) ?? [], to);
     }
 
     /// <summary>Reads what was written of a vehicle.</summary>
@@ -192,6 +194,7 @@ internal sealed partial class FleetLedger(double remember, Func<ImmutableArray<L
 
         for (var count = from.Count(); count > 0; count--)
             Enter(new SettingsVersion(vehicle, new Moment(from.Long()), from.Int()));
+        ReadPartings(vehicle, ref from);
     }
 
     internal static void Name(VehicleName name, ByteWriter to)

@@ -23,6 +23,9 @@ public sealed class HistoryChange
     /// <summary>What lanes said, for telling, each with the vehicles it was said of. A correction says nothing.</summary>
     public List<(ImmutableArray<LaneMember> Members, LaneOutput Output)> Outputs { get; } = [];
 
+    /// <summary>Units of which rows about parted trailers come, change or go.</summary>
+    public IEnumerable<VehicleName> Parting => Rows.Where(r => r is HistoryRow.Parted).Select(r => r.Key.Unit).Concat(Voided.Where(k => k.Kind == RowKind.Parted).Select(k => k.Unit));
+
     /// <summary>A snapshot goes, also one that this change would have kept.</summary>
     internal void Drop(VehicleName unit, long upTo)
     {

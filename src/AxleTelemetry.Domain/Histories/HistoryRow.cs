@@ -86,6 +86,13 @@ public abstract record HistoryRow(RowKey Key, Moment Touched, ImmutableArray<Lan
     /// <param name="Since">The stop it began at.</param>
     /// <param name="Payload">Payload of all vehicles together after that reading, kg.</param>
     public sealed record LoadBegun(RowKey Key, Moment Touched, ImmutableArray<LaneMember> Members, Moment Since, Estimated Payload) : HistoryRow(Key, Touched, Members);
+
+    /// <summary>Trailers left the unit: what was known to be aboard of them, for whoever takes them next.</summary>
+    /// <param name="Key">Identity; its moment is when they were parted.</param>
+    /// <param name="Touched">The same moment.</param>
+    /// <param name="Members">The vehicles that were together until then.</param>
+    /// <param name="Trailers">Those that left, and of which anything is known; never empty.</param>
+    public sealed record Parted(RowKey Key, Moment Touched, ImmutableArray<LaneMember> Members, ImmutableArray<PartedTrailer> Trailers) : HistoryRow(Key, Touched, Members);
 }
 
 /// <summary>A place on the earth.</summary>

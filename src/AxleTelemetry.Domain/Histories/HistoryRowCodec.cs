@@ -37,6 +37,9 @@ public static class HistoryRowCodec
                 to.Int(account.Axles.Length);
                 foreach (var axle in account.Axles) TallyCodec.Write(axle, to);
                 break;
+            case HistoryRow.Parted parted:
+                PartedTrailer.Write(parted.Trailers, to);
+                break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(row), row, "Unknown kind of row.");
         }
@@ -63,6 +66,7 @@ public static class HistoryRowCodec
             RowKind.Episode => ReadEpisode(ref from, key, touched, members),
             RowKind.LoadBegun => new HistoryRow.LoadBegun(key, touched, members, new Moment(from.Long()), Estimated(ref from)),
             RowKind.Account => new HistoryRow.Account(key, touched, members, TallyCodec.Unit(ref from), TallyCodec.Axles(ref from)),
+            RowKind.Parted => new HistoryRow.Parted(key, touched, members, PartedTrailer.Read(ref from)),
             _ => null,
         };
         return from.Failed ? null : row;

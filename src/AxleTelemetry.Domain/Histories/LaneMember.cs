@@ -11,19 +11,23 @@ public readonly record struct LaneMember(VehicleName Vehicle, int Version)
     internal static void Write(ImmutableArray<LaneMember> members, ByteWriter to)
     {
         to.Int(members.Length);
-        foreach (var member in members)
-        {
-            to.Text(member.Vehicle.Fleet);
-            to.Text(member.Vehicle.Id);
-            to.Int(member.Version);
-        }
+        foreach (var member in members) Write(member, to);
+    }
+
+    internal static void Write(LaneMember member, ByteWriter to)
+    {
+        to.Text(member.Vehicle.Fleet);
+        to.Text(member.Vehicle.Id);
+        to.Int(member.Version);
     }
 
     internal static ImmutableArray<LaneMember> Read(ref ByteReader from)
     {
         var members = ImmutableArray.CreateBuilder<LaneMember>();
         for (var count = from.Count(); count > 0; count--)
-            members.Add(new LaneMember(new VehicleName(from.Text(), from.Text()), from.Int()));
+            members.Add(ReadOne(ref from));
         return members.ToImmutable();
     }
+
+    internal static LaneMember ReadOne(ref ByteReader from) => new(new VehicleName(from.Text(), from.Text()), from.Int());
 }

@@ -13,7 +13,7 @@ namespace AxleTelemetry.Domain.Histories;
 public static class LaneStateCodec
 {
     /// <summary>Version of the state, written ahead of it.</summary>
-    public const int Version = 4;
+    public const int Version = 5;
 
     /// <summary>Writes a state.</summary>
     public static void Write(LaneState state, ByteWriter to)
@@ -33,6 +33,7 @@ public static class LaneStateCodec
         to.Raw(new ReadOnlySpan<WindowState>(in state.Window));
         to.Raw(new ReadOnlySpan<LoadState>(in state.Load));
         to.Raw<AxleTally>(state.AxleTallies);
+        to.Raw<BodyPayload>(state.Aboard);
         to.Raw(new ReadOnlySpan<UnitTally>(in state.UnitTally));
         to.Raw(new ReadOnlySpan<AccountState>(in state.Account));
         to.Raw(new ReadOnlySpan<PlaceState>(in state.Place));
@@ -62,6 +63,7 @@ public static class LaneStateCodec
         from.Raw(new Span<WindowState>(ref into.Window));
         from.Raw(new Span<LoadState>(ref into.Load));
         from.Raw<AxleTally>(into.AxleTallies);
+        from.Raw<BodyPayload>(into.Aboard);
         from.Raw(new Span<UnitTally>(ref into.UnitTally));
         from.Raw(new Span<AccountState>(ref into.Account));
         from.Raw(new Span<PlaceState>(ref into.Place));
@@ -86,7 +88,7 @@ public static class LaneStateCodec
         SizeOf(state.Payload) + SizeOf(state.Provisional) + SizeOf(state.Known.Cells) + SizeOf(state.Sensors) + SizeOf(state.Axles)
         + SizeOf(state.Conditions) + SizeOf(state.SplitCounts) + SizeOf(state.Episodes) + SizeOf(state.Told)
         + Unsafe.SizeOf<MotionState>() + Unsafe.SizeOf<WindowState>() + Unsafe.SizeOf<LoadState>()
-        + SizeOf(state.AxleTallies) + Unsafe.SizeOf<UnitTally>() + Unsafe.SizeOf<AccountState>() + Unsafe.SizeOf<PlaceState>();
+        + SizeOf(state.AxleTallies) + SizeOf(state.Aboard) + Unsafe.SizeOf<UnitTally>() + Unsafe.SizeOf<AccountState>() + Unsafe.SizeOf<PlaceState>();
 
     private static int SizeOf(PayloadEstimate estimate) => SizeOf(estimate.Cells) + sizeof(int) + 1;
 

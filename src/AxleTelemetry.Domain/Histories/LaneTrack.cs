@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Domain.Vehicles;
@@ -51,9 +52,9 @@ internal sealed class LaneTrack
     /// <summary>The vehicles, or what is set for them, are others from now on.</summary>
     /// <param name="members">The vehicles from now on.</param>
     /// <param name="at">The moment.</param>
-    /// <param name="words">What a vehicle last said of its lifts and suspension, up to a moment.</param>
+    /// <param name="former">What is known of vehicles from before.</param>
     /// <param name="said">Receives what follows.</param>
-    public void Become(ImmutableArray<LaneMember> members, long at, Func<VehicleName, long, IEnumerable<Reading>> words, LaneSaid said)
+    public void Become(ImmutableArray<LaneMember> members, long at, FormerKnowledge former, LaneSaid said)
     {
         var (before, setup) = (Lane, _setup(members));
         if (LaneHandover.IsOnlyOlder(before.Setup, setup))
@@ -77,14 +78,16 @@ internal sealed class LaneTrack
                 said.Outputs?.Add((Members, output));
         _recorder.End(this, _outputs, said.Rows);
         _outputs.Clear();
+        var aboard = Part(before, members, at, former, said);
         Members = members;
         Lane = new Lane(setup);
         LaneHandover.TakeOver(before, Lane, new Moment(at));
+        LaneHandover.Load(Lane, aboard);
         Lane.TellStandIns(at, _outputs);
         foreach (var body in Lane.Setup.Combination.Bodies)
         {
             if (LaneHandover.IsKept(before, body)) continue;
-            foreach (var word in words(members[body.Index].Vehicle, at)) Lane.Step(body.Index, word with { At = new Moment(at) }, _outputs);
+            foreach (var word in former.Words(members[body.Index].Vehicle, at)) Lane.Step(body.Index, word with { At = new Moment(at) }, _outputs);
         }
 
         Record(at, said);
@@ -118,6 +121,17 @@ internal sealed class LaneTrack
         return LaneStateCodec.Read(ref from, track.Lane.State) is { } refusal ? new TrackResult.Refused(refusal) : new TrackResult.Restored(track);
     }
 
+    /// <summary>Says what is known to be aboard of those that leave, and finds what is of those that will be together.</summary>
+    private BodyPayload[] Part(Lane before, ImmutableArray<LaneMember> members, long at, FormerKnowledge former, LaneSaid said)
+    {
+        // The same vehicles, other settings: what was measured by the old ones need not be right by the new ones.
+        if (members.Select(m => m.Vehicle).SequenceEqual(Members.Select(m => m.Vehicle))) return new BodyPayload[members.Length];
+        var (known, were) = (LaneHandover.Aboard(before), Members);
+        ImmutableArray<PartedTrailer> left = [.. were.Select((m, i) => new PartedTrailer(m, known[i])).Where(p => p.Payload.IsKnown && members.All(m => m.Vehicle != p.Trailer.Vehicle))];
+        if (!left.IsEmpty) said.Rows.Add(new HistoryRow.Parted(new RowKey(were[0].Vehicle, RowKind.Parted, new Moment(at), default), new Moment(at), were, left));
+        return [.. members.Select(m => were.IndexOf(m) is var i and >= 0 ? known[i] : were.Any(w => w.Vehicle == m.Vehicle) ? default : former.Payload(m, at))];
+    }
+
     private void Record(long at, LaneSaid said)
     {
         LatestAt = at;
@@ -142,6 +156,11 @@ internal abstract record TrackResult
     /// <summary>It cannot be read.</summary>
     public sealed record Refused(StateRefusal Reason) : TrackResult;
 }
+
+/// <summary>What is known of vehicles that come into a lane from before they did.</summary>
+/// <param name="Words">What a vehicle last said of its lifts and suspension, up to a moment.</param>
+/// <param name="Payload">What was aboard of a trailer when it last left a unit, before a moment or at it; all zero where nothing is known.</param>
+internal sealed record FormerKnowledge(Func<VehicleName, long, IEnumerable<Reading>> Words, Func<LaneMember, long, BodyPayload> Payload);
 
 /// <summary>Where a track puts what follows from its inputs.</summary>
 /// <param name="Rows">Receives rows of history; a later row replaces an earlier one of the same key.</param>

@@ -8,7 +8,7 @@ namespace AxleTelemetry.Domain.Histories;
 /// <summary>Identity of a row of history: it follows from what happened, so that a second run finds the row of the first.</summary>
 /// <param name="Unit">The powered vehicle whose lane it is about.</param>
 /// <param name="Kind">What kind of row.</param>
-/// <param name="At">The moment: of a load or a load begun when it was seen, of an episode since when it holds, of an account when its period began.</param>
+/// <param name="At">The moment: of a load or a load begun when it was seen, of an episode since when it holds, of an account when its period began, of trailers that were parted when they were.</param>
 /// <param name="Finding">What was found, for an episode; otherwise default.</param>
 public readonly record struct RowKey(VehicleName Unit, RowKind Kind, Moment At, FindingKey Finding) : IComparable<RowKey>
 {
@@ -61,4 +61,7 @@ public enum RowKind : byte
 
     /// <summary>The running account of a period within a day.</summary>
     Account,
+
+    /// <summary>What was known aboard of trailers that left a unit.</summary>
+    Parted,
 }

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
 
@@ -26,7 +28,7 @@ public static class LaneHandover
 
     /// <summary>
     /// Gives a new lane what was known of movement, and of the vehicles that are in both: lifts, conditions, sensors. What
-    /// is aboard is measured anew, from the coupling on.
+    /// is aboard is measured anew, from the coupling on; until then <see cref="Load"/> says what was known of it.
     /// </summary>
     /// <param name="from">The lane that ended.</param>
     /// <param name="to">The lane that begins; it has seen nothing.</param>
@@ -49,6 +51,39 @@ public static class LaneHandover
         }
 
         to.OpenAccount(at.UnixMilliseconds);
+    }
+
+    /// <summary>What a lane knows of the payload of each body by itself, settled or from before it; all zero where it knows nothing.</summary>
+    internal static ImmutableArray<BodyPayload> Aboard(Lane lane)
+    {
+        var state = lane.State;
+        var measured = state.Payload.Readings > 0 && !Array.Exists(state.Aboard, a => a.IsKnown);
+        return [.. lane.Setup.Combination.Bodies.Select(b => !measured ? state.Aboard[b.Index]
+            // Where the load of one that nobody described stands is assumed, behind each vehicle in its own way.
+            : b.StateIndex < 0 || b.Vehicle.IsStandIn ? default
+            : PayloadTransfer.Of(state.Payload, b.StateIndex, state.Load.SettledAt))];
+    }
+
+    /// <summary>
+    /// Gives a lane that has measured nothing what was known of the payload of its bodies. It may have changed since, until a settled reading
+    /// decides; and nothing is stated of a whole of which a part is not known.
+    /// </summary>
+    /// <param name="to">The lane.</param>
+    /// <param name="aboard">Payload of each body; all zero where nothing is known.</param>
+    internal static void Load(Lane to, ReadOnlySpan<BodyPayload> aboard)
+    {
+        aboard.CopyTo(to.State.Aboard);
+        var known = new List<BodyPayload>();
+        foreach (var body in to.Setup.Combination.Bodies)
+        {
+            if (body.StateIndex < 0) continue;
+            if (!aboard[body.Index].IsKnown) return;
+            known.Add(aboard[body.Index]);
+        }
+
+        if (known.Count == 0) return;
+        PayloadTransfer.Begin(to.State.Payload, known.ToArray());
+        to.State.Load.SettledAt = known.Min(k => k.MeasuredAt);
     }
 
     /// <summary>

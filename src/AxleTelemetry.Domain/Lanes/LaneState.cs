@@ -26,6 +26,7 @@ public sealed class LaneState
         Episodes = new EpisodeState[slots];
         Told = new byte[slots];
         AxleTallies = new AxleTally[combination.Axles.Length];
+        Aboard = new BodyPayload[combination.Bodies.Length];
     }
 
     /// <summary>What is believed of the payload, from settled readings.</summary>
@@ -57,6 +58,9 @@ public sealed class LaneState
 
     /// <summary>What each axle went through since the period of the account began.</summary>
     public AxleTally[] AxleTallies { get; }
+
+    /// <summary>Per body: the payload that was known of it when it came into the lane. Only until the first settled reading.</summary>
+    public BodyPayload[] Aboard { get; }
 
     /// <summary>What the whole unit's road added up to since then.</summary>
     public UnitTally UnitTally;
@@ -92,6 +96,7 @@ public sealed class LaneState
         Window = other.Window;
         Load = other.Load;
         other.AxleTallies.CopyTo(AxleTallies, 0);
+        other.Aboard.CopyTo(Aboard, 0);
         UnitTally = other.UnitTally;
         Account = other.Account;
         Place = other.Place;
@@ -111,6 +116,7 @@ public sealed class LaneState
         && Same(new ReadOnlySpan<WindowState>(in Window), new ReadOnlySpan<WindowState>(in other.Window))
         && Same(new ReadOnlySpan<LoadState>(in Load), new ReadOnlySpan<LoadState>(in other.Load))
         && Same<AxleTally>(AxleTallies, other.AxleTallies)
+        && Same<BodyPayload>(Aboard, other.Aboard)
         && Same(new ReadOnlySpan<UnitTally>(in UnitTally), new ReadOnlySpan<UnitTally>(in other.UnitTally))
         && Same(new ReadOnlySpan<AccountState>(in Account), new ReadOnlySpan<AccountState>(in other.Account))
         && Same(new ReadOnlySpan<PlaceState>(in Place), new ReadOnlySpan<PlaceState>(in other.Place));

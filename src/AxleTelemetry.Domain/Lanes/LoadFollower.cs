@@ -261,6 +261,8 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         state.Load.LegReadings = 0;
         setup.Estimator.BeginLeg(state.Payload);
         var same = state.Payload.Readings > 0;
+        var measuredElsewhere = Array.Exists(state.Aboard, a => a.IsKnown);
+        state.Aboard.AsSpan().Clear();
         foreach (ref readonly var reading in readings)
         {
             if (!same) break;
@@ -274,7 +276,8 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
         if (same)
         {
             outputs.Add(new LaneOutput.LoadGoesOn(new Moment(at)));
-            return map;
+            // What it was off by may be what these readings are off by: taken together they would seem surer than they are.
+            return measuredElsewhere ? MeasureAnew(state.Load.StopBegan, map) : map;
         }
 
         return BeginLoad(state.Load.StopBegan == 0 ? at : state.Load.StopBegan, at, map, outputs);
@@ -294,14 +297,20 @@ internal sealed class LoadFollower(LaneSetup setup, LaneState state, Judgement j
 
     private LoadMap BeginLoad(long since, long at, LoadMap map, List<LaneOutput> outputs)
     {
+        map = MeasureAnew(since, map);
+        judgement.NewLoad();
+        screen.NewLoad();
+        outputs.Add(new LaneOutput.LoadBegan(new Moment(at), new Moment(since), default));
+        return map;
+    }
+
+    private LoadMap MeasureAnew(long since, LoadMap map)
+    {
         setup.Estimator.BeginLoad(state.Payload);
         state.Load.Since = since;
         state.Load.BeganMetres = state.Motion.Metres;
         // What the load before burnt is not burnt of this one.
         FuelCount.Burn(setup, state);
-        judgement.NewLoad();
-        screen.NewLoad();
-        outputs.Add(new LaneOutput.LoadBegan(new Moment(at), new Moment(since), default));
         return setup.Model.MapAt(map.Configuration with { AtCeiling = 0 }, state.Payload.State) ?? map;
     }
 

@@ -24,13 +24,15 @@ namespace AxleTelemetry.Service.Events;
 /// <param name="Data">JSON on one line.</param>
 internal sealed record FeedEvent(string Shard, Position Position, string Kind, ReadOnlyMemory<byte> Data)
 {
-    /// <summary>The event of a change; <c>null</c> for rows that this release cannot read.</summary>
+    /// <summary>The event of a change; <c>null</c> for rows that this release cannot read, and for what only the lanes ask for.</summary>
     public static async ValueTask<FeedEvent?> OfAsync(ShardDesk desk, OutputChange change, CombinationShelf shelf, CancellationToken cancel)
     {
         switch (change)
         {
             case OutputChange.Told told:
                 return new(desk.Name, told.Position, "alert", told.Row.Bytes.AsMemory());
+            case OutputChange.History history when history.Row.Key.Kind == HistoryReading.KindOf(RowKind.Parted):
+                return null;
             case OutputChange.History { Row: Storage.Rows.HistoryRow.Void gone } history:
                 return new(desk.Name, history.Position, KindOf(gone.Key.Kind), Json(TakenBack.Of(gone.Key)));
             case OutputChange.History { Row: Storage.Rows.HistoryRow.Put put } history:

@@ -74,6 +74,7 @@ internal sealed class BatchDraft
         foreach (var snapshot in change.Snapshots) _snapshots.Add(new SnapshotChange.Keep(Codes.Of(snapshot.Unit), snapshot.UpTo, [.. snapshot.Bytes.Span]));
         foreach (var (unit, _) in change.Dropped) Touched.Add((unit, Codes.Unit));
         foreach (var snapshot in change.Snapshots) Touched.Add((snapshot.Unit, Codes.Unit));
+        foreach (var unit in change.Parting) Touched.Add((unit, Codes.Facts));
         foreach (var key in change.Voided) _history.Add(new HistoryRow.Void(Codes.Of(key)));
         foreach (var row in change.Rows) _history.Add(Put(row));
     }

@@ -39,7 +39,7 @@ internal static class Codes
     /// <summary>Checkpoint: up to when there are snapshots of a unit; after a clean stop its lane too.</summary>
     public static readonly RowKind Unit = new(2);
 
-    /// <summary>Checkpoint: couplings and versions of a vehicle.</summary>
+    /// <summary>Checkpoint: couplings and versions of a vehicle, and what was aboard of trailers that left it.</summary>
     public static readonly RowKind Facts = new(3);
 
     /// <summary>Checkpoint: the alerts of a vehicle.</summary>

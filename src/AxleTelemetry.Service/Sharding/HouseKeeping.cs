@@ -58,6 +58,7 @@ internal sealed class HouseKeeping(Journal journal, Bounds bounds, Func<IEnumera
                 .Add(new RowKind((int)Domain.Histories.RowKind.Load), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
                 .Add(new RowKind((int)Domain.Histories.RowKind.Account), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
                 .Add(new RowKind((int)Domain.Histories.RowKind.LoadBegun), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
+                .Add(new RowKind((int)Domain.Histories.RowKind.Parted), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears))
                 .Add(new RowKind((int)Domain.Histories.RowKind.Episode), now.Plus(-86_400.0 * DaysOfYear * bounds.RegisterYears)),
             Pins = new Pins { RerunFrom = now.Plus(-Rerun), SlowestCursor = reader.SlowestCursor(), Spans = Pinned(Evidence(reader, now)) },
         };

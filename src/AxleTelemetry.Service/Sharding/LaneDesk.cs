@@ -173,6 +173,8 @@ internal sealed class LaneDesk(ShardState state)
 
         draft.Touched.Add((unit, Codes.Pulse));
         draft.Add(_change);
+        // Who took the trailer before it was known what was aboard began without it.
+        if (_change.Parting.Any()) NoteMarks(draft);
         state.AlertDesk.Said(_change, draft);
     }
 

@@ -1,4 +1,5 @@
 using AxleTelemetry.Domain.Histories;
+using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Simulator.Chance;
 
@@ -39,6 +40,21 @@ public sealed class ArrivalTests
         Again(mixed, inputs, $"seed {seed}");
     }
 
+    [Fact]
+    public void Trailers_in_it_come_to_another_tractor_with_what_is_known_to_be_aboard()
+    {
+        var taken = Enumerable.Range(1, 8).Count(seed =>
+        {
+            var delivery = Delivery.Begin(Traffic.Settings);
+            foreach (var input in Traffic.Draw((ulong)seed)) delivery.Take(input);
+            delivery.End();
+            var rows = delivery.Archive.Rows.Select(r => Row(r.Bytes.Span)).ToList();
+            return rows.OfType<HistoryRow.Parted>().Any(p => rows.OfType<HistoryRow.Load>().Any(l => l.Key.Unit != p.Key.Unit && l.Key.At >= p.Key.At
+                && l.Standing == LoadStanding.Earlier && p.Trailers.Any(t => l.Members.Contains(t.Trailer))));
+        });
+        Assert.InRange(taken, 4, 8);
+    }
+
     /// <summary>What comes once more changes nothing, and asks for no second run.</summary>
     private static void Again(Delivery delivery, List<Input> inputs, string seed)
     {
@@ -57,11 +73,13 @@ public sealed class ArrivalTests
         Assert.Fail($"{seed}: {a.Count} rows in order, {b.Count} mixed; missing:\n{Text(a.Except(b))}\ntoo many:\n{Text(b.Except(a))}");
     }
 
-    private static string Text(IEnumerable<string> rows) => string.Join('\n', rows.Take(5).Select(r =>
+    private static string Text(IEnumerable<string> rows) => string.Join('\n', rows.Take(5).Select(r => Row(Convert.FromHexString(r)).ToString()));
+
+    private static HistoryRow Row(ReadOnlySpan<byte> bytes)
     {
-        var reader = new ByteReader(Convert.FromHexString(r));
-        return HistoryRowCodec.Read(ref reader)?.ToString();
-    }));
+        var reader = new ByteReader(bytes);
+        return HistoryRowCodec.Read(ref reader)!;
+    }
 
     /// <summary>Split into messages, some sent twice, some hours late, and all in the order they then arrive.</summary>
     private static IEnumerable<List<Input>> Mixed(List<Input> inputs, Late late, SeededRandom random)

@@ -13,6 +13,7 @@ internal sealed class Delivery(HistorySettings settings)
     private readonly List<Correction> _running = [];
     private readonly HistoryChange _change = new();
     private readonly SortedSet<VehicleName> _vehicles = [];
+    private long _newest;
 
     public MemoryArchive Archive { get; } = new();
 
@@ -44,18 +45,21 @@ internal sealed class Delivery(HistorySettings settings)
     public void Take(CouplingStatement statement)
     {
         _vehicles.Add(statement.By);
+        _newest = Math.Max(_newest, statement.At.UnixMilliseconds);
         History.Take(statement);
     }
 
     public void Take(SettingsVersion version)
     {
         _vehicles.Add(version.Of);
+        _newest = Math.Max(_newest, version.From.UnixMilliseconds);
         History.Take(version);
     }
 
     public ReadingOutcome Take(VehicleName vehicle, in Reading reading)
     {
         _vehicles.Add(vehicle);
+        _newest = Math.Max(_newest, reading.At.UnixMilliseconds);
         var outcome = History.Take(vehicle, reading);
         Archive.Add(vehicle, reading);
         return outcome;
@@ -76,16 +80,16 @@ internal sealed class Delivery(HistorySettings settings)
             if (running.Advance(random.Whole(1, 20_000)) || random.Chance(0.1)) End(running);
     }
 
-    /// <summary>Everything is released and corrected.</summary>
+    /// <summary>Everything that was taken is released and corrected. No further: a lane that stands at the end of time forgets what it could be run again from.</summary>
     public void End()
     {
         foreach (var running in _running.ToList()) End(running);
-        foreach (var unit in History.Units.ToList()) Release(unit, long.MaxValue);
+        foreach (var unit in History.Units.ToList()) Release(unit, _newest);
         while (History.ToBeCorrected.Select(u => u.Unit).FirstOrDefault() is { Id: not null } unit)
         {
             _running.Add(History.Correct(unit));
             End(_running[0]);
-            Release(unit, long.MaxValue);
+            Release(unit, _newest);
         }
     }
 

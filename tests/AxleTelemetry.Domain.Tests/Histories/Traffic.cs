@@ -22,7 +22,7 @@ internal abstract record Input(long At)
 }
 
 /// <summary>
-/// Two tractors that drive journeys of the simulator, each with a semi-trailer of its own; now and then they change trailers,
+/// Two tractors that drive journeys of the simulator, each with a semi-trailer of its own; now and then they change trailers, or exchange them,
 /// leave one or take one, whatever the loads then look like; limits of another trip are set for them. And a rigid by itself.
 /// </summary>
 internal sealed class Traffic
@@ -57,6 +57,7 @@ internal sealed class Traffic
         traffic.Couple();
         traffic.SetVersions();
         traffic.Lift();
+        traffic.Swap();
         return [.. traffic._inputs.OrderBy(i => i.At)];
     }
 
@@ -120,6 +121,21 @@ internal sealed class Traffic
     {
         for (var lifts = _random.Whole(2, 8); lifts > 0; lifts--)
             _inputs.Add(new Input.Read(Name("semi-tridem-lift-first"), new Reading(new Moment(SomeMoment()), ReadingKind.Lift, 0, (double)_random.Pick(LiftReport.Raised, LiftReport.Lowered))));
+    }
+
+    /// <summary>The tractors exchange their trailers, and after a while perhaps back; each may stand alone for a few minutes in between.</summary>
+    private void Swap()
+    {
+        var at = SomeMoment();
+        for (var swaps = _random.Whole(0, 3); swaps > 0; swaps--, at += _random.Whole(60_000, 900_000))
+        {
+            var turned = swaps % 2 == 0;
+            foreach (var (tractor, trailer) in ((string, string)[])[("tractor-4x2", turned ? "semi-tridem-lift-first" : "semi-bare"), ("tractor-6x2-pusher", turned ? "semi-bare" : "semi-tridem-lift-first")])
+            {
+                if (_random.Chance(0.5)) Say(tractor, at - _random.Whole(1, 300_000), "");
+                Say(tractor, at + _random.Whole(0, 1) * _random.Whole(0, 5000), trailer);
+            }
+        }
     }
 
     private void SetVersions()

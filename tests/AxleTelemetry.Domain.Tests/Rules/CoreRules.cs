@@ -19,7 +19,7 @@ public sealed class CoreRules
     [
         typeof(LaneState), typeof(AxleReport), typeof(ConditionState), typeof(WindowState), typeof(LoadState), typeof(MotionState),
         typeof(AccountState), typeof(CurveState), typeof(PlaceState), typeof(Domain.Running.UnitTally), typeof(Domain.Running.AxleTally),
-        typeof(SensorState), typeof(Domain.Findings.EpisodeState), typeof(PayloadEstimate), typeof(KnownErrors),
+        typeof(SensorState), typeof(Domain.Findings.EpisodeState), typeof(PayloadEstimate), typeof(KnownErrors), typeof(BodyPayload),
         typeof(ByteWriter), typeof(ByteReader), typeof(Correction), typeof(LaneHistory), typeof(LaneRecorder), typeof(LaneTrack), typeof(LoadChange),
         typeof(ReadingStream), typeof(ReadingStream.Held), typeof(ReadingStream.Archived), typeof(RecentReadings), typeof(SnapshotShelf),
         typeof(FleetHistory), typeof(FleetLedger), typeof(LooseTrailer),

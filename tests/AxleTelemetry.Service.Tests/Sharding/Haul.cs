@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Messages.VehicleFiles;
 using AxleTelemetry.Simulator.Journeys;
@@ -9,7 +10,10 @@ namespace AxleTelemetry.Service.Tests.Sharding;
 internal static class Haul
 {
     /// <summary>Messages in the order received, of vehicles by their example files, the powered one first.</summary>
-    public static ImmutableArray<RecordedMessage> Of(string load, int standMinutes, params string[] vehicles)
+    public static ImmutableArray<RecordedMessage> Of(string load, int standMinutes, params string[] vehicles) => Of(null, load, standMinutes, vehicles);
+
+    /// <summary>The same, beginning at a moment.</summary>
+    public static ImmutableArray<RecordedMessage> Of(Moment? start, string load, int standMinutes, params string[] vehicles)
     {
         var text = $"""
             {string.Join('\n', vehicles.Select(v => "vehicle " + v))}
@@ -26,6 +30,7 @@ internal static class Haul
             findings
             """;
         var script = Assert.IsType<JourneyResult.Accepted>(JourneyText.Read(text, Described)).Script;
+        if (start is { } moment) script = script with { Start = moment };
         return [.. JourneyRecording.Of(script, JourneyPlayer.Play(script), "north").OrderBy(m => m.Received)];
     }
 

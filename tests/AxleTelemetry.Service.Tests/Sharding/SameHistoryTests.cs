@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Recordings;
+using AxleTelemetry.Service.Drives;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Simulator.Chance;
@@ -64,6 +66,20 @@ public sealed class SameHistoryTests : IDisposable
             Assert.True(run.Shard.IsSettled);
             Assert.Equal(Digest(all, () => 50), store.Digest());
         }
+    }
+
+    [Fact]
+    public void Trailers_in_it_leave_with_what_is_known_to_be_aboard()
+    {
+        var seeds = Seeds.Count(seed =>
+        {
+            var messages = RandomFleet.Recording(seed.Data, 3000);
+            var (run, store) = ShardRun.InMemory(messages[0].Received!.Value);
+            foreach (var some in messages.Chunk(100)) run.Append(some);
+            run.End();
+            return store.History.Any(r => r.Key.Kind == HistoryReading.KindOf(RowKind.Parted));
+        });
+        Assert.InRange(seeds, 3, 8);
     }
 
     private static IEnumerable<ImmutableArray<RecordedMessage>> Disturbed(ImmutableArray<RecordedMessage> messages, SeededRandom random)
