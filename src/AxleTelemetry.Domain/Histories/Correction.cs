@@ -28,8 +28,8 @@ public sealed class Correction
     private IEnumerator<Reading>? _steps;
     private long _doneTo, _goingTo;
 
-    /// <summary>Told of what is handed out, once it is in the lane's place.</summary>
-    internal Action<HistoryChange> Finished { private get; init; } = _ => { };
+    /// <summary>Told of what is to be handed out, before it takes the place of what was.</summary>
+    internal Action<HistoryChange> Ends { private get; init; } = _ => { };
 
     internal Correction(LaneHistory lane, IHistoryArchive archive, (long UpTo, LaneTrack Track) start, LanePass pass)
     {
@@ -84,11 +84,11 @@ public sealed class Correction
         InForce = _inForce.All();
         Found = _again.ToImmutableDictionary();
         Compare(change);
+        Ends(change);
         foreach (var upTo in _lane.Shelf.Replace(_begins, _shelf)) change.Drop(Unit, upTo);
         change.Snapshots.AddRange(_snapshots);
         _lane.Track = _track;
         _lane.Correcting = null;
-        Finished(change);
     }
 
     private void BeginSteps()

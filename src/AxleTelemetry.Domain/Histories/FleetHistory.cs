@@ -118,6 +118,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         try
         {
             Step(unit, lane, end, change);
+            TakePartings(change, rows);
         }
         catch
         {
@@ -126,7 +127,6 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
             throw;
         }
 
-        TakePartings(change, rows);
         Prune(unit, lane, change);
         foreach (var member in lane.Track!.Members) RecentOf(member.Vehicle).Forget(end - (long)(1000 * settings.Remember));
     }
@@ -189,7 +189,7 @@ public sealed class FleetHistory(IHistoryArchive archive, HistorySettings settin
         if (start.UpTo != lane.Shelf.Before(from)) lane.Correcting = Math.Min(from, start.UpTo + 1);
         var pass = new LanePass(start.Track, _ledger,
             (vehicle, after, to) => new ReadingStream.Archived(archive.Between(vehicle, new Moment(after), new Moment(to))), (vehicle, at) => archive.WordsAt(vehicle, new Moment(at)));
-        return new Correction(lane, archive, start, pass) { Finished = change => TakePartings(change, 0) };
+        return new Correction(lane, archive, start, pass) { Ends = change => TakePartings(change, 0) };
     }
 
     /// <summary>Writes what changes with every message of a vehicle: to be kept with each batch.</summary>

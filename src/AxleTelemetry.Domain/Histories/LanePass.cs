@@ -13,8 +13,6 @@ namespace AxleTelemetry.Domain.Histories;
 internal sealed class LanePass(
     LaneTrack track, FleetLedger ledger, Func<VehicleName, long, long, ReadingStream> readings, Func<VehicleName, long, IEnumerable<Reading>> words)
 {
-    private readonly FormerKnowledge _former = new(words, ledger.AboardAt);
-
     private VehicleName Unit => track.Members[0].Vehicle;
 
     /// <summary>The members may be others than those the track was left with: word came too late for their own moment, and counts from here.</summary>
@@ -59,7 +57,7 @@ internal sealed class LanePass(
 
     private void Become(ImmutableArray<LaneMember> members, long at, LaneSaid said)
     {
-        if (!members.AsSpan().SequenceEqual(track.Members.AsSpan())) track.Become(members, at, _former, said);
+        if (!members.AsSpan().SequenceEqual(track.Members.AsSpan())) track.Become(members, at, new FormerKnowledge(words, ledger.AboardAt), said);
     }
 
     private ReadingStream?[] Begin(long after, long to)
