@@ -1,5 +1,6 @@
 using AxleTelemetry.Domain.Calibration;
 using AxleTelemetry.Messages.Calibration;
+using AxleTelemetry.Messages.Contacts;
 using AxleTelemetry.Messages.VehicleFiles;
 using AxleTelemetry.Simulator.Hauling;
 using AxleTelemetry.Simulator.Weighings;
@@ -17,11 +18,13 @@ public sealed class FleetFilesTests : IDisposable
     {
         var fleet = SimulatedFleet.Draw(21, new FleetPlan { Units = FleetPlan.Each(3), OneSidedPart = 0.5 });
         fleet.WriteFiles(_directory.FullName);
-        var files = _directory.GetFiles("*.json", SearchOption.AllDirectories).Where(f => f.Name != FleetFiles.Settings).ToList();
+        var files = _directory.GetFiles("*.json", SearchOption.AllDirectories).Where(f => f.Name != FleetFiles.Settings && !f.Name.StartsWith("contacts-", StringComparison.Ordinal)).ToList();
         Assert.Equal(fleet.Everything.Select(v => v.Id + ".json").Order(), files.Select(f => f.Name).Order());
         Assert.All(files, f => Assert.IsType<VehicleFileResult.Accepted>(VehicleFile.Parse(File.ReadAllBytes(f.FullName))));
         var settings = File.ReadAllText(Path.Combine(_directory.FullName, FleetFiles.Settings));
         Assert.All(Haulier.All, h => Assert.Contains($"\"{h.Id}\"", settings, StringComparison.Ordinal));
+        Assert.All(_directory.GetFiles("contacts-*.json"), f => Assert.IsType<ContactsResult.Accepted>(ContactsFile.Parse(File.ReadAllBytes(f.FullName))));
+        Assert.Equal(Haulier.All.Length, _directory.GetFiles("contacts-*.json").Length);
         Assert.Contains(fleet.Everything, v => v.Description.Sensors.Any(s => s.Side != Domain.Vehicles.CircuitSide.Both));
     }
 
