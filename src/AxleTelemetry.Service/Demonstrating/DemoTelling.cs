@@ -13,7 +13,7 @@ internal sealed class DemoTelling(TextWriter output, DemoPace pace)
     public void Begin(DemoOrder order, SimulatedFleet fleet, (DemoPlace Place, int Broker) where)
     {
         Say($"This fleet is invented: {fleet.Vehicles.Length} powered vehicles and {fleet.Everything.Length - fleet.Vehicles.Length} trailers of {fleet.Everything.DistinctBy(v => v.Haulier).Count()} hauliers that do not exist, seed {order.Seed}.");
-        Say($"Open http://{order.Pages}");
+        Say($"Open http://{order.Pages}/now");
         Say($"Vehicles send to 127.0.0.1:{where.Broker} over MQTT{(where.Broker == DemoPlace.UsualPort ? "" : $" ({DemoPlace.UsualPort} is taken)")}; your own can as well: add its file in {where.Place.Directory.FullName}{(where.Place.IsKept ? "" : ", which is deleted at the end")}.");
         Say($"The day began at {Clock(pace.DayBegins)}. Its first 7 h come now, as devices send what they have stored.");
     }

@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Json;
 using AxleTelemetry.Service.Commands;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Serving;
 
 namespace AxleTelemetry.Service.Hosting;
 
@@ -16,7 +17,7 @@ internal sealed class RunningService(ServiceConfiguration configuration, TextWri
     public async Task<int> ResumeAsync((string Name, string[] Wanted) shard, CancellationToken cancel)
     {
         using var client = new HttpClient { BaseAddress = new Uri($"http://{configuration.Settings.Http.Listen}"), Timeout = Longest };
-        if (configuration.ApiToken is { } token) client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Encoding.UTF8.GetString(token.Reveal()));
+        if ((configuration.ApiToken ?? MachineToken.Find(configuration.DataDirectory)) is { } token) client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Encoding.UTF8.GetString(token.Reveal()));
         try
         {
             if (shard.Wanted.Length == 0) return await ListAsync(client, shard.Name, cancel);

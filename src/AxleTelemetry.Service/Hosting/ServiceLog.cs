@@ -36,6 +36,9 @@ internal static partial class ServiceLog
     [LoggerMessage(501, LogLevel.Warning, "The figures for the metrics could not be taken.")]
     public static partial void FiguresFailed(this ILogger log, Exception failed);
 
+    [LoggerMessage(503, LogLevel.Warning, "Nobody can sign in yet. Who opens this link becomes the administrator: {Link}")]
+    public static partial void FirstAdministrator(this ILogger log, string link);
+
     [LoggerMessage(502, LogLevel.Warning, "What the pages show could not be looked at.")]
     public static partial void SightFailed(this ILogger log, Exception failed);
 }

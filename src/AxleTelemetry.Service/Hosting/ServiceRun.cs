@@ -4,6 +4,7 @@ using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Web.People;
 using Serilog;
 using Serilog.Events;
 
@@ -57,6 +58,7 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
     {
         var listen = configuration.Settings.Http.Listen;
         await using var app = HttpHost.Build(configuration, listen, new Desks(service.Desks) { Phones = () => service.Phones }, (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
+        var first = app.Services.GetService<FirstKey>() is { } key ? await key.PrepareAsync() : null;
         try
         {
             await app.StartAsync(cancel);
@@ -73,6 +75,7 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         }
 
         logging.Log.Serving($"http://{listen}");
+        if (first is not null) logging.Log.FirstAdministrator($"http://{listen}/first?key={first}");
         await BesideAsync(service, cancel);
         await app.StopAsync(CancellationToken.None);
         logging.Log.Stopped();

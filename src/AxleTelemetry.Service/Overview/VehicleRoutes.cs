@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Overview;
 
@@ -14,7 +15,7 @@ internal static class VehicleRoutes
             .Produces<VehicleList>().ProducesProblem(400).WithSummary("Vehicles with their present loads.");
         api.MapGet("/vehicles/{fleet}/{vehicle}", OneAsync).Takes()
             .Produces<VehicleDetail>().ProducesProblem(404).WithSummary("One vehicle with all that is counted of it.");
-        api.MapPost("/vehicles/{fleet}/{vehicle}/resume", ResumeAsync).Takes()
+        api.MapPost("/vehicles/{fleet}/{vehicle}/resume", ResumeAsync).RequireAuthorization(PeopleSetup.Administers).Takes()
             .Produces(204).ProducesProblem(404).ProducesProblem(409).WithSummary("Runs a lane again that stopped by a fault of ours.");
     }
 

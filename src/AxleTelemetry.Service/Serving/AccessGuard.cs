@@ -1,15 +1,15 @@
 using System.Text;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Serving;
 
 /// <summary>
-/// Who may ask at all. With a token every request carries it, but the question whether we live and the files of the page, which hold nothing
-/// of a fleet. On a loopback address the Host header must name this machine, so that a page from elsewhere cannot have its own name pointed at us.
-/// What changes something must be JSON and must not come from a page of another origin.
+/// What is taken from whom, before anybody is asked who he is. On a loopback address the Host header must name this machine, so that a page from
+/// elsewhere cannot have its own name pointed at us. What changes something must not come from a page of another origin, and for a program it must be JSON.
 /// </summary>
-internal sealed class AccessGuard(ListenAddress listen, Secret? token, RequestDelegate next)
+internal sealed class AccessGuard(ListenAddress listen, RequestDelegate next)
 {
     private const string Scheme = "Bearer ";
     private static readonly string[] Ours = ["localhost", "127.0.0.1", "[::1]", "::1"];
@@ -19,10 +19,8 @@ internal sealed class AccessGuard(ListenAddress listen, Secret? token, RequestDe
         var request = http.Request;
         if (listen.IsLoopback && !IsOurs(request.Host)) return Refuse(http, StatusCodes.Status421MisdirectedRequest, "This address serves localhost, 127.0.0.1 and [::1] only.");
         if ((!IsRead(request) || IsCircuit(request.Path)) && IsFromElsewhere(request)) return Refuse(http, StatusCodes.Status403Forbidden, "A page of another origin may change nothing here.");
-        if (!IsRead(request) && !IsCircuit(request.Path) && !request.HasJsonContentType()) return Refuse(http, StatusCodes.Status415UnsupportedMediaType, "Content-Type: application/json is needed.");
-        if (token is null || IsOpen(request.Path) || Matches(request.Headers.Authorization.ToString(), token)) return next(http);
-        http.Response.Headers.WWWAuthenticate = "Bearer";
-        return Refuse(http, StatusCodes.Status401Unauthorized, "The header 'Authorization: Bearer TOKEN' is needed.");
+        if (!IsRead(request) && PeopleSetup.IsForPrograms(request.Path) && !request.HasJsonContentType()) return Refuse(http, StatusCodes.Status415UnsupportedMediaType, "Content-Type: application/json is needed.");
+        return next(http);
     }
 
     /// <summary>True for the token, compared in a time that does not tell how much of it was right.</summary>
@@ -32,8 +30,6 @@ internal sealed class AccessGuard(ListenAddress listen, Secret? token, RequestDe
     private static bool IsOurs(HostString host) => Ours.Contains(host.Host, StringComparer.OrdinalIgnoreCase);
 
     private static bool IsRead(HttpRequest request) => HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method);
-
-    private static bool IsOpen(PathString path) => path == "/health/live" || PageFiles.Has(path) || path.StartsWithSegments("/_framework") || path.StartsWithSegments("/_content");
 
     // The live connection of a page: opened by a read, and yet it can act.
     private static bool IsCircuit(PathString path) => path.StartsWithSegments("/_blazor");

@@ -14,8 +14,8 @@ using AxleTelemetry.Service.Sighting;
 using AxleTelemetry.Service.Telling;
 using AxleTelemetry.Web;
 using AxleTelemetry.Web.Frame;
+using AxleTelemetry.Web.People;
 using AxleTelemetry.Web.Sight;
-using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using OpenTelemetry.Metrics;
 
@@ -49,12 +49,15 @@ internal static class HttpHost
         });
         around.Log(builder.Logging);
         builder.Services.AddWebPages(new FrameSettings(isDemonstration));
+        if (isDemonstration) builder.Services.AddMachine(IsOf(configuration.ApiToken));
+        else builder.Services.AddPeople(new DirectoryInfo(configuration.DataDirectory), IsOf(configuration.ApiToken ?? MachineToken.Of(configuration.DataDirectory)));
         AddServices(builder.Services, desks, around.Clock, configuration.Settings.Bounds.RegisterYears * DaysOfYear);
         var app = builder.Build();
         app.Use(next => new SecurityHeaders(next).InvokeAsync);
         app.Use(next => new FaultAnswer(next, app.Logger).InvokeAsync);
-        app.Use(next => new AccessGuard(listen, configuration.ApiToken, next).InvokeAsync);
+        app.Use(next => new AccessGuard(listen, next).InvokeAsync);
         app.UseRouting();
+        app.UseRateLimiter();
         app.UseAuthentication();
         app.UseAuthorization();
         app.UseAntiforgery();
@@ -64,6 +67,8 @@ internal static class HttpHost
         return app;
     }
 
+    private static Func<string, bool> IsOf(Secret? token) => header => token is not null && AccessGuard.Matches(header, token);
+
     private static void AddServices(IServiceCollection services, Desks desks, TimeProvider clock, int keptDays)
     {
         services.AddRouting();
@@ -71,9 +76,8 @@ internal static class HttpHost
         services.AddOpenApi("v1", OpenApiSetup.Configure);
         services.AddSingleton(desks).AddSingleton(clock).AddSingleton<CombinationShelf>().AddSingleton<ServiceMeter>();
         services.AddSingleton(s => new Listeners(keptDays, s.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping));
-        services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddSingleton<NowBoard>().AddSingleton<INowSight>(s => s.GetRequiredService<NowBoard>()).AddHostedService(s => s.GetRequiredService<NowBoard>());
-        services.AddSingleton<IVehicleSight, VehicleSight>();
+        services.AddSingleton<IVehicleSight, VehicleSight>().AddSingleton<IRegisterSight, RegisterSight>().AddSingleton<IPlanSight, PlanSight>();
         services.AddSingleton<FleetFigureBoard>().AddHostedService(s => s.GetRequiredService<FleetFigureBoard>());
         if (Environment.GetEnvironmentVariable("OTEL_EXPORTER_OTLP_ENDPOINT") is { Length: > 0 })
             services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMeter.Name).AddOtlpExporter());
@@ -94,7 +98,6 @@ internal static class HttpHost
         HealthRoutes.Map(app);
         MetricRoutes.Map(app);
         app.MapOpenApi("/openapi/{documentName}.json");
-        PageFiles.Map(app);
         app.MapWebPages(Path.Combine(AppContext.BaseDirectory, $"{Program}.staticwebassets.endpoints.json"));
         app.MapFallback(() => Problem.NotFound("There is no such address.")).ExcludeFromDescription();
     }

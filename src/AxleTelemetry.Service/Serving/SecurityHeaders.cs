@@ -1,3 +1,5 @@
+using AxleTelemetry.Web.People;
+
 namespace AxleTelemetry.Service.Serving;
 
 /// <summary>Headers of every answer: nothing from other hosts, no framing, no guessing of types, nothing kept in a cache.</summary>
@@ -9,15 +11,14 @@ internal sealed class SecurityHeaders(RequestDelegate next)
     private const string ForPages = Policy + "style-src-attr 'unsafe-inline'; font-src 'self'; base-uri 'self'; form-action 'self'";
     private const string ForPrograms = Policy + "base-uri 'none'; form-action 'none'";
 
-    private static readonly string[] Programs = ["/api", "/health", "/metrics", "/openapi"];
-
     public Task InvokeAsync(HttpContext http)
     {
         var headers = http.Response.Headers;
-        headers.ContentSecurityPolicy = Array.Exists(Programs, p => http.Request.Path.StartsWithSegments(p)) ? ForPrograms : ForPages;
+        headers.ContentSecurityPolicy = PeopleSetup.IsForPrograms(http.Request.Path) ? ForPrograms : ForPages;
         headers.XContentTypeOptions = "nosniff";
         headers.XFrameOptions = "DENY";
-        headers["Referrer-Policy"] = "no-referrer";
+        // Without any referrer a form of ours would come as from nowhere.
+        headers["Referrer-Policy"] = "same-origin";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
         headers.CacheControl = "no-store";

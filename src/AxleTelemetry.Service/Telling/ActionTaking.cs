@@ -6,6 +6,7 @@ using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Telling;
 
@@ -31,6 +32,8 @@ internal static class ActionTaking
         if (request is null) return Problem.Field("body", trouble, "a JSON object with 'who', and where needed 'reason', 'until', 'text'");
         Moment? until = request.Until is { } text ? Asked.ReadTime(text) : null;
         if (request.Until is not null && until is null) return Problem.Field("until", request.Until, "a time by RFC 3339 with its zone, for example 2026-03-02T06:00:00Z");
+        // A person acts under his own name; a program says for whom it acts.
+        if (http.User.Identity is { AuthenticationType: PeopleSetup.OfPersons, Name: { } name }) request = request with { Who = name };
         var parts = id.Split('/');
         if (desks.Find(parts[0]) is not { } desk) return AlertRoutes.NoAlert(id);
         if (await AlertRoutes.FindAsync(desk, new VehicleName(parts[0], parts[1]), id, http.RequestAborted) is not { } alert) return AlertRoutes.NoAlert(id);

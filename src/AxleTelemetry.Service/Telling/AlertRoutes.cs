@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Telling;
 
@@ -24,7 +25,7 @@ internal static class AlertRoutes
         {
             api.MapPost($"{One}/{action}", (string fleet, string vehicle, string subject, string since, HttpContext http, Desks desks) =>
                     ActionTaking.TakeAsync(action, $"{fleet}/{vehicle}/{subject}/{since}", http, desks))
-                .Takes().Accepts<ActionRequest>("application/json").Produces<ActionDone>().ProducesProblem(400).ProducesProblem(404).ProducesProblem(409).ProducesProblem(422).ProducesProblem(503)
+                .RequireAuthorization(PeopleSetup.MayAct).Takes().Accepts<ActionRequest>("application/json").Produces<ActionDone>().ProducesProblem(400).ProducesProblem(404).ProducesProblem(409).ProducesProblem(422).ProducesProblem(503)
                 .WithSummary(ActionTaking.Summary(action));
         }
     }

@@ -13,12 +13,12 @@ internal sealed record PageEntry(string Name, string? Address)
     [
         new(Words.PageNow, "/now"),
         new(Words.PageVehicles, "/vehicles"),
-        new(Words.PagePlanner, null),
-        new(Words.PageRegister, null),
+        new(Words.PagePlanner, "/planner"),
+        new(Words.PageRegister, "/register"),
         new(Words.PageExposure, null),
         new(Words.PageAccount, null),
         new(Words.PageInstruments, null),
         new(Words.PageCalibration, null),
-        new(Words.PageSetUp, null),
+        new(Words.PageSetUp, "/set-up"),
     ];
 }

@@ -32,6 +32,9 @@ internal sealed class LoadedService : IDisposable
         Reader = Open();
     }
 
+    /// <summary>Its directory.</summary>
+    public string Home => _directory;
+
     public JournalReader Reader { get; }
 
     /// <summary>Where its interface for programs is, on this machine.</summary>

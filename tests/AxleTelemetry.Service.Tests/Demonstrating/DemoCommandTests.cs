@@ -26,7 +26,7 @@ public sealed partial class DemoCommandTests : IDisposable
 
         Assert.Empty(demo.Errors.All);
         Assert.Contains(demo.Output.All, l => l.StartsWith("This fleet is invented", StringComparison.Ordinal));
-        Assert.Contains(demo.Output.All, l => l == $"Open http://{_listen}");
+        Assert.Contains(demo.Output.All, l => l == $"Open http://{_listen}/now");
         Assert.All(File.ReadLines(In("truth.ndjson")), l => JsonDocument.Parse(l).Dispose());
         Assert.NotEmpty(File.ReadLines(In("truth.ndjson")));
         var place = PlaceOf().Match(string.Join('\n', demo.Output.All)).Groups[1].Value;

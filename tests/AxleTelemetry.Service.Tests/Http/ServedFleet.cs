@@ -13,6 +13,7 @@ using AxleTelemetry.Service.Tests.Configuring;
 using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Service.Tests.Sharding;
 using AxleTelemetry.Storage.Opening;
+using AxleTelemetry.Web.People;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -41,6 +42,9 @@ public sealed class ServedFleet : IAsyncLifetime
     /// <summary>A client without a token.</summary>
     public HttpClient Client { get; private set; } = new();
 
+    /// <summary>The key of the first administrator of the host that was served last, and asks who one is.</summary>
+    internal string? First { get; private set; }
+
     internal ShardDesk Desk => _shard!.Desk;
 
     internal ServiceConfiguration Configuration => _folder.Loaded();
@@ -60,9 +64,10 @@ public sealed class ServedFleet : IAsyncLifetime
     }
 
     /// <summary>A further host over the same shard.</summary>
-    internal async Task<(WebApplication App, HttpClient Client)> ServeAsync(ServiceConfiguration configuration)
+    internal async Task<(WebApplication App, HttpClient Client)> ServeAsync(ServiceConfiguration configuration, bool asksWho = false)
     {
-        var app = HttpHost.Build(configuration, new ListenAddress(IPAddress.Loopback, 0), new Desks([Desk]), (Clock, _ => { }));
+        var app = HttpHost.Build(configuration, new ListenAddress(IPAddress.Loopback, 0), new Desks([Desk]), (Clock, _ => { }), isDemonstration: !asksWho);
+        if (app.Services.GetService<FirstKey>() is { } first) First = await first.PrepareAsync();
         await app.StartAsync();
         var address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.Single();
         return (app, new HttpClient { BaseAddress = new Uri(address) });

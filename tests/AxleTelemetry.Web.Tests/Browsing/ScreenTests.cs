@@ -4,7 +4,7 @@ namespace AxleTelemetry.Web.Tests.Browsing;
 [Collection(DemonstrationTests.Name)]
 public sealed class ScreenTests(Demonstration demonstration)
 {
-    public static TheoryData<string> Pages { get; } = new("/now", "/vehicles", "/vehicle/tilvane/TTP-001", "/vehicle/ostrel/OTR-001");
+    public static TheoryData<string> Pages { get; } = new("/now", "/vehicles", "/vehicle/tilvane/TTP-001", "/vehicle/ostrel/OTR-001", "/planner?vehicle=ostrel/OTR-001", "/register", "/set-up");
 
     [Theory]
     [MemberData(nameof(Pages))]
@@ -14,7 +14,7 @@ public sealed class ScreenTests(Demonstration demonstration)
         {
             await using var visit = await demonstration.VisitAsync(page, screen);
             await visit.DrawnAsync();
-            await visit.PictureAsync($"{page.Trim('/')}-{screen}", whole: page.StartsWith("/vehicle/", StringComparison.Ordinal));
+            await visit.PictureAsync($"{page.Trim('/')}-{screen}", whole: page.StartsWith("/vehicle/", StringComparison.Ordinal) || page.StartsWith("/planner", StringComparison.Ordinal));
             Assert.True(await visit.Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth <= innerWidth"), $"{page} is wider than {screen}.");
         }
     }

@@ -41,11 +41,14 @@ public sealed class Visit : IAsyncDisposable
     public async Task GoAsync(string address)
     {
         await Page.GotoAsync(address);
-        await Page.WaitForFunctionAsync("() => document.documentElement.dataset.alive === 'yes'");
+        await AliveAsync();
     }
 
+    /// <summary>Waits until the page answers to presses.</summary>
+    public Task AliveAsync() => Page.WaitForFunctionAsync("() => document.documentElement.dataset.alive === 'yes'");
+
     /// <summary>Waits until every drawing of the page is drawn.</summary>
-    public Task DrawnAsync() => Page.WaitForFunctionAsync("() => [...document.querySelectorAll('[data-ready]')].every(e => e.dataset.ready === 'true')");
+    public Task DrawnAsync() => Page.WaitForFunctionAsync("() => [...document.querySelectorAll('[data-ready]')].every(e => e.dataset.ready === 'true') && [...document.querySelectorAll('.grid-frame table')].every(t => t.querySelector('tbody tr[aria-rowindex]'))");
 
     /// <summary>What was complained of.</summary>
     public string[] Faults => [.. _faults];

@@ -1,0 +1,18 @@
+using System.Collections.Immutable;
+
+namespace AxleTelemetry.Web.Sight;
+
+/// <summary>The register of episodes. For any thread.</summary>
+public interface IRegisterSight
+{
+    /// <summary>Episodes, newest first; at most <see cref="EpisodeQuery.Most"/>.</summary>
+    Task<ImmutableArray<EpisodeLine>> ReadAsync(EpisodeQuery query, CancellationToken cancel);
+
+    /// <summary>What was told of an episode and to whom, and what was done about it, oldest first; each in a sentence with its moment.</summary>
+    Task<ImmutableArray<ToldLine>> ToldAsync(EpisodeLine episode, CancellationToken cancel);
+}
+
+/// <summary>Something that happened to an alert.</summary>
+/// <param name="At">When.</param>
+/// <param name="Sentence">What.</param>
+public readonly record struct ToldLine(Domain.Quantities.Moment At, string Sentence);

@@ -1,0 +1,52 @@
+using System.Text.RegularExpressions;
+using AxleTelemetry.Web.Tests.Browsing;
+using Microsoft.Playwright;
+
+namespace AxleTelemetry.Web.Tests.Planner;
+
+/// <summary>From what is aboard to what may be.</summary>
+[Collection(DemonstrationTests.Name)]
+public sealed class PlannerPageTests(Demonstration demonstration)
+{
+    [Fact]
+    public async Task A_load_is_planned_from_what_is_aboard_by_dragging_and_by_the_bars()
+    {
+        using var truck = new OwnTruck("WEB-31", demonstration);
+        await truck.ComeAsync();
+        await truck.DriveAsync(400, 0, tagRaised: true);
+        await using var visit = await demonstration.VisitAsync("/vehicle/ostrel/WEB-31", Screen.Desk);
+        await visit.Page.GetByRole(AriaRole.Link, new() { Name = "Plan a load" }).ClickAsync();
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new Regex("/planner\\?vehicle=ostrel/WEB-31$"));
+        var raised = visit.Page.Locator(".positions > li").Filter(new() { HasText = "Axle 3 (tag) raised" });
+        var down = visit.Page.Locator(".positions > li").Filter(new() { HasText = "All axles down" });
+        await Assertions.Expect(raised).ToContainTextAsync("(as it is)");
+        await Assertions.Expect(raised).ToContainTextAsync("Not permitted");
+        await Assertions.Expect(visit.Page.Locator(".ellipse")).ToHaveCountAsync(1);
+        await Assertions.Expect(down).ToContainTextAsync("Sweeps");
+        await Assertions.Expect(down).ToContainTextAsync("Moves off on:");
+
+        // Nearly nothing, in the middle of the load space: every position is permitted.
+        await visit.Page.Locator("input[type=range]").First.FillAsync("1000");
+        await Assertions.Expect(visit.Page.Locator("output").First).ToHaveTextAsync("1.0 t");
+        await Assertions.Expect(raised).ToContainTextAsync("Permitted");
+
+        // To the upper edge of the picture: more than may stand anywhere.
+        var picture = (await visit.Page.Locator(".diagram svg").BoundingBoxAsync())!;
+        var mark = (await visit.Page.Locator(".tried").BoundingBoxAsync())!;
+        await visit.Page.Mouse.MoveAsync(mark.X + mark.Width / 2, mark.Y + mark.Height / 2);
+        await visit.Page.Mouse.DownAsync();
+        await visit.Page.Mouse.MoveAsync(mark.X + mark.Width / 2, picture.Y + 22, new() { Steps = 5 });
+        await visit.Page.Mouse.UpAsync();
+        await Assertions.Expect(down).ToContainTextAsync("Not permitted");
+
+        await visit.Page.GetByRole(AriaRole.Button, new() { Name = "As aboard now" }).ClickAsync();
+        await Assertions.Expect(raised).ToContainTextAsync("Not permitted");
+    }
+
+    [Fact]
+    public async Task A_trailer_is_planned_with_the_unit_ahead_of_it()
+    {
+        await using var visit = await demonstration.VisitAsync("/planner?vehicle=ostrel/OST-001", Screen.Desk);
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Alert)).ToContainTextAsync("is a trailer");
+    }
+}

@@ -1,0 +1,40 @@
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Web.Register;
+using AxleTelemetry.Web.Sight;
+
+namespace AxleTelemetry.Web.Tests.Register;
+
+public sealed class RegisterCsvTests
+{
+    [Theory]
+    [InlineData("=1+1", "'=1+1")]
+    [InlineData("-cmd", "'-cmd")]
+    [InlineData("AB, 12", "\"AB, 12\"")]
+    [InlineData("say \"so\"", "\"say \"\"so\"\"\"")]
+    public void What_would_be_a_formula_or_end_a_field_is_a_text(string plate, string written) =>
+        Assert.Contains($",{written},", RegisterCsv.Of([Line(plate)]));
+
+    [Fact]
+    public void A_place_is_read_with_its_distance_or_ten_kilometres()
+    {
+        Assert.Equal((46.1, 14.5, 20), RegisterFilter.ReadPlace("46.1, 14.5, 20"));
+        Assert.Equal((46.1, 14.5, 10), RegisterFilter.ReadPlace("46.1 14.5"));
+        Assert.Null(RegisterFilter.ReadPlace("Ljubljana"));
+        Assert.Null(RegisterFilter.ReadPlace("91 0 1"));
+    }
+
+    [Fact]
+    public void A_degree_of_latitude_is_111_kilometres()
+    {
+        // 2 pi x 6371 km / 360.
+        var line = Line("") with { Latitude = 47, Longitude = 14 };
+        Assert.Single(new RegisterFilter("", (46, 14, 111.3)).Of([line]));
+        Assert.Empty(new RegisterFilter("", (46, 14, 111.1)).Of([line]));
+    }
+
+    private static EpisodeLine Line(string plate) => new()
+    {
+        Vehicle = new("own", "RT-01"), Plate = plate, About = "gross over its limit", Finding = default, Since = new Moment(0), Ended = null, Reached = Level.Surely, Sentence = "",
+    };
+}

@@ -1,0 +1,40 @@
+using System.Text.RegularExpressions;
+using AxleTelemetry.Web.Tests.Browsing;
+using Microsoft.Playwright;
+
+namespace AxleTelemetry.Web.Tests.Register;
+
+/// <summary>What a compliance officer does when a letter comes.</summary>
+[Collection(DemonstrationTests.Name)]
+public sealed class RegisterPageTests(Demonstration demonstration)
+{
+    [Fact]
+    public async Task An_overload_is_found_by_plate_and_place_with_who_knew_of_it_and_taken_along_as_csv()
+    {
+        using var truck = new OwnTruck("WEB-21", demonstration);
+        await using var visit = await demonstration.VisitAsync("/register", Screen.Desk);
+        await truck.ComeAsync();
+        await truck.DriveAsync(600, 180, tagRaised: true);
+        await truck.DriveAsync(180, 0, tagRaised: false);
+        await visit.Page.GetByRole(AriaRole.Searchbox).FillAsync("web-21 x");
+        await visit.Page.GetByLabel("Around a place").FillAsync("46.5 14.2 30");
+        await visit.Page.GetByRole(AriaRole.Button, new() { Name = "Show", Exact = true }).ClickAsync();
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new Regex("find=web-21%20x&place=46.5%2014.2%2030$"));
+        var row = visit.Page.Locator("tbody tr").Filter(new() { HasText = "axle 2 (drive) over its limit" });
+        await Assertions.Expect(row).ToContainTextAsync("surely");
+        await Assertions.Expect(row).ToContainTextAsync("96/53/EC");
+
+        await row.GetByRole(AriaRole.Button).ClickAsync();
+        await Assertions.Expect(visit.Page.Locator(".findings")).ToContainTextAsync("Began.");
+        await Assertions.Expect(visit.Page.Locator(".facts")).ToContainTextAsync("No finding of an authority");
+
+        var file = await visit.Page.APIRequest.GetAsync($"{demonstration.Address}/register.csv?find=web-21%20x");
+        var lines = (await file.TextAsync()).Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
+        Assert.StartsWith("since,ended,fleet,vehicle,plate,about,reached,limit_kg,", lines[0]);
+        Assert.True(lines.Length > 1);
+        Assert.All(lines.Skip(1), l => Assert.Contains("WEB-21", l));
+
+        await visit.GoAsync($"{demonstration.Address}/register?find=web-21%20x&place=40%2010%205");
+        await Assertions.Expect(visit.Page.GetByText("No overload fits.")).ToBeVisibleAsync();
+    }
+}
