@@ -18,6 +18,9 @@ public sealed record ServiceSettings
     /// <summary>Where pages and the interface for programs are served.</summary>
     public required HttpSettings Http { get; init; }
 
+    /// <summary>Where history is carried to; <c>null</c> for nowhere.</summary>
+    public SeriesSettings? Series { get; init; }
+
     /// <summary>The fleets, in ordinal order of their names; at least one.</summary>
     public required ImmutableArray<FleetSettings> Fleets { get; init; }
 
@@ -35,6 +38,13 @@ public sealed record ServiceSettings
 /// <param name="Listen">Address. Default 127.0.0.1:8080.</param>
 /// <param name="ApiTokenFile">File with the token that every request must carry; <c>null</c> for none, then the address is a loopback one.</param>
 public sealed record HttpSettings(ListenAddress Listen, string? ApiTokenFile);
+
+/// <summary>An InfluxDB that history is carried to.</summary>
+/// <param name="Url">Where, such as http://127.0.0.1:8086.</param>
+/// <param name="Organisation">Its organisation.</param>
+/// <param name="Bucket">Its bucket.</param>
+/// <param name="TokenFile">File whose first line is the token.</param>
+public sealed record SeriesSettings(Uri Url, string Organisation, string Bucket, string TokenFile);
 
 /// <summary>One fleet.</summary>
 public sealed record FleetSettings

@@ -47,6 +47,14 @@ internal static class SettingsShape
         Optional("api_token_file", Path),
     ]);
 
+    private static readonly Shape Series = new("series",
+    [
+        Needed("url", new Form.Text(8, 300)),
+        Needed("organisation", new Form.Text(1, 100)),
+        Needed("bucket", new Form.Text(1, 100)),
+        Needed("token_file", Path),
+    ]);
+
     private static readonly Shape Fleet = new("fleet",
     [
         Needed("vehicles", Path),
@@ -74,6 +82,7 @@ internal static class SettingsShape
         Optional("broker", new Form.Part(Broker)),
         Optional("embedded_broker", new Form.Part(EmbeddedBroker)),
         Optional("http", new Form.Part(Http)),
+        Optional("series", new Form.Part(Series)),
         Needed("fleets", new Form.Named(new Form.Part(Fleet), 1, MostFleets)),
         Optional("shards", new Form.Named(new Form.List(Key, 1, MostFleets), 1, MostFleets)),
         Optional("bounds", new Form.Part(BoundsShape)),

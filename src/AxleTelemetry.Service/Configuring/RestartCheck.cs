@@ -12,6 +12,7 @@ internal static class RestartCheck
         var changed = ImmutableArray.CreateBuilder<string>();
         if (before.DataDirectory != after.DataDirectory) changed.Add("data_directory");
         if (!Same(then.Broker, now.Broker)) changed.Add(now.Broker is BrokerSettings.External ? "broker" : "embedded_broker");
+        if (then.Series != now.Series) changed.Add("series");
         if (then.Http != now.Http) changed.Add("http");
         if (!before.SameSecrets(after)) changed.Add("secrets");
         if (!Same(then.Shards, now.Shards)) changed.Add("shards");

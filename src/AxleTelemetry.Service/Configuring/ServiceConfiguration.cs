@@ -30,6 +30,9 @@ internal sealed record ServiceConfiguration
     /// <summary>Token that requests must carry; <c>null</c> for none.</summary>
     public Secret? ApiToken { get; init; }
 
+    /// <summary>Token of the series' database; <c>null</c> where history is carried nowhere.</summary>
+    public Secret? SeriesToken { get; init; }
+
     /// <summary>Devices of the broker in this process; <c>null</c>: anyone on this machine.</summary>
     public DeviceCredentials? Devices { get; init; }
 
@@ -50,7 +53,7 @@ internal sealed record ServiceConfiguration
 
     /// <summary>True where both hold the same secrets and trust the same authorities.</summary>
     public bool SameSecrets(ServiceConfiguration other) =>
-        Secret.Same(BrokerPassword, other.BrokerPassword) && Secret.Same(ApiToken, other.ApiToken) && DeviceCredentials.Same(Devices, other.Devices)
+        Secret.Same(BrokerPassword, other.BrokerPassword) && Secret.Same(ApiToken, other.ApiToken) && Secret.Same(SeriesToken, other.SeriesToken) && DeviceCredentials.Same(Devices, other.Devices)
         && (Authorities ?? []).Select(c => c.Thumbprint).SequenceEqual((other.Authorities ?? []).Select(c => c.Thumbprint));
 }
 

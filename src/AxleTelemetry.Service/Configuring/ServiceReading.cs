@@ -48,6 +48,7 @@ internal sealed class ServiceReading
         var authorities = _named.Authorities("$.broker.ca_file", external?.CaFile);
         var devices = _named.Devices("$.embedded_broker.credentials_file", embedded?.CredentialsFile);
         var token = _named.Token("$.http.api_token_file", settings.Http.ApiTokenFile);
+        var series = _named.Token("$.series.token_file", settings.Series?.TokenFile);
         var phones = new PhoneBook([.. settings.Fleets.Select(f => (f.Name, f.Contacts is { } contacts ? Contacts(_place.Of(contacts)) : []))]);
         var fleets = Build(settings);
         if (fleets is not null && devices is not null && embedded is not null) _warnings.AddRange(AccessCheck.Run(embedded.Access, devices, fleets, _place.Settings));
@@ -55,7 +56,7 @@ internal sealed class ServiceReading
         return new ServiceResult.Loaded(new()
         {
             Settings = settings, Text = text, DataDirectory = data, Fleets = fleets, BrokerPassword = password,
-            Phones = phones, Authorities = authorities, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
+            Phones = phones, SeriesToken = series, Authorities = authorities, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
         });
     }
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Service.Receiving;
+using AxleTelemetry.Service.Series;
 using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Health;
@@ -11,10 +12,18 @@ namespace AxleTelemetry.Service.Health;
 /// <param name="Shards">The shards.</param>
 internal sealed record HealthDocument(bool Ready, ImmutableArray<ReasonDocument> Reasons, ImmutableArray<ShardDocument> Shards)
 {
-    public static HealthDocument Of(ImmutableArray<(string Name, ShardHealth Health)> shards)
+    public static HealthDocument Of(ImmutableArray<(string Name, ShardHealth Health)> shards, ImmutableArray<(string Name, SeriesState State)> series = default)
     {
-        ImmutableArray<ReasonDocument> reasons = [.. shards.SelectMany(s => ReasonsOf(s.Name, s.Health))];
+        ImmutableArray<ReasonDocument> reasons = [.. shards.SelectMany(s => ReasonsOf(s.Name, s.Health)), .. (series.IsDefault ? [] : series).SelectMany(s => ReasonsOf(s.Name, s.State))];
         return new(reasons.All(r => !r.StopsReadiness), reasons, [.. shards.Select(s => ShardDocument.Of(s.Name, s.Health))]);
+    }
+
+    private static IEnumerable<ReasonDocument> ReasonsOf(string shard, SeriesState series)
+    {
+        if (series.Trouble is { } trouble) yield return new(shard, "series", $"History is not carried to the database of series at present; it waits in the journal: {trouble}", false);
+        if (series.Missed > 0) yield return new(shard, "series", FormattableString.Invariant($"{series.Missed} changes of history were let go before they were carried to the database of series."), false);
+        if (!series.Refused.IsEmpty)
+            yield return new(shard, "series", FormattableString.Invariant($"The database of series refused {series.Refused.Values.Sum()} points: {string.Join("; ", series.Refused.Select(r => FormattableString.Invariant($"{r.Value} x {r.Key}")))}"), false);
     }
 
     private static IEnumerable<ReasonDocument> ReasonsOf(string shard, ShardHealth health)
@@ -32,7 +41,7 @@ internal sealed record HealthDocument(bool Ready, ImmutableArray<ReasonDocument>
 
 /// <summary>Something that somebody should look at.</summary>
 /// <param name="Shard">Where.</param>
-/// <param name="What">For programs: <c>ended</c>, <c>broker</c>, <c>intake</c>, <c>commits</c>, <c>room</c>, <c>lane</c>, <c>history</c>, <c>configuration</c>.</param>
+/// <param name="What">For programs: <c>ended</c>, <c>broker</c>, <c>intake</c>, <c>commits</c>, <c>room</c>, <c>lane</c>, <c>history</c>, <c>configuration</c>, <c>series</c>.</param>
 /// <param name="Sentence">For people.</param>
 /// <param name="StopsReadiness">True where messages are not taken or not committed for it.</param>
 internal sealed record ReasonDocument(string Shard, string What, string Sentence, bool StopsReadiness);

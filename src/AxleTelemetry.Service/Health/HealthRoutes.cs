@@ -14,7 +14,7 @@ internal static class HealthRoutes
 
     private static IResult Read(Desks desks)
     {
-        var health = HealthDocument.Of([.. desks.All.Select(d => (d.Name, d.Health))]);
+        var health = HealthDocument.Of([.. desks.All.Select(d => (d.Name, d.Health))], [.. desks.All.Where(d => d.Series() is not null).Select(d => (d.Name, d.Series()!))]);
         return Results.Json(health, statusCode: health.Ready ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
     }
 }

@@ -6,6 +6,7 @@ using AxleTelemetry.Service.Contacts;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Opening;
+using AxleTelemetry.Storage.Series;
 
 namespace AxleTelemetry.Service.Hosting;
 
@@ -94,6 +95,8 @@ internal sealed class FleetService : IAsyncDisposable
         {
             shard.Loop.Add(new ShardJob.Configure(configuration.Of(shard.Settings)));
             shard.Loop.Start();
+            if (configuration is { Settings.Series: { } series, SeriesToken: { } token })
+                shard.Carry(new SeriesClient(new SeriesTarget(series.Url, series.Organisation, series.Bucket), System.Text.Encoding.UTF8.GetString(token.Reveal())), _around.Clock);
         }
 
         switch (configuration.Settings.Broker)

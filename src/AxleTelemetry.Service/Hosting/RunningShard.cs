@@ -1,6 +1,8 @@
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Receiving;
+using AxleTelemetry.Service.Series;
 using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Storage.Series;
 
 namespace AxleTelemetry.Service.Hosting;
 
@@ -9,7 +11,8 @@ internal sealed class RunningShard : IDisposable
 {
     private readonly JournalStore _store;
     private readonly CancellationTokenSource _stop = new();
-    private Task _receiving = Task.CompletedTask;
+    private Task _receiving = Task.CompletedTask, _carrying = Task.CompletedTask;
+    private SeriesClient? _series;
 
     public RunningShard(ShardSettings settings, ShardOpening.Opened opened, Bounds bounds, Surroundings around)
     {
@@ -44,16 +47,33 @@ internal sealed class RunningShard : IDisposable
         _receiving = receiver.RunAsync(_stop.Token);
     }
 
+    /// <summary>Carries its history to a database of time series.</summary>
+    public void Carry(SeriesClient to, TimeProvider clock)
+    {
+        _series = to;
+        Carry(new SeriesDelivery(to.SendAsync, clock), clock);
+    }
+
+    /// <summary>Carries its history to wherever a delivery brings it.</summary>
+    public void Carry(SeriesDelivery delivery, TimeProvider clock)
+    {
+        var carrier = new SeriesCarrier(Desk, delivery, clock);
+        Desk.Series = () => carrier.State;
+        _carrying = Task.Run(() => carrier.RunAsync(_stop.Token));
+    }
+
     /// <summary>No more messages; what was taken is committed.</summary>
     public async Task StopAsync()
     {
         await _stop.CancelAsync();
         await _receiving;
+        await _carrying;
         await Task.Run(Loop.Stop);
     }
 
     public void Dispose()
     {
+        _series?.Dispose();
         Desk.Dispose();
         Loop.Dispose();
         _store.Dispose();

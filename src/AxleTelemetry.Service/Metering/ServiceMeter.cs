@@ -1,6 +1,7 @@
 using System.Diagnostics.Metrics;
 using AxleTelemetry.Service.Events;
 using AxleTelemetry.Service.Health;
+using AxleTelemetry.Service.Series;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 
@@ -21,6 +22,7 @@ internal sealed class ServiceMeter : IDisposable
         Receiving();
         Committing();
         Fleet();
+        Series();
         _meter.CreateObservableGauge("axletelemetry.sse.clients", () => listeners.Count, null, "Those who listen to events.");
     }
 
@@ -56,6 +58,16 @@ internal sealed class ServiceMeter : IDisposable
         _meter.CreateObservableGauge("axletelemetry.alarms.recent", () => Figures((f, shard) => [Measured(f.Alarms, shard)]), null, "Alerts that rang in the last 10 min.");
         _meter.CreateObservableGauge("axletelemetry.vehicles.heard", () => Figures((f, shard) => [Measured(f.Heard, shard)]), null, "Vehicles heard in the last 5 min.");
     }
+
+    private void Series()
+    {
+        _meter.CreateObservableCounter("axletelemetry.series.points.written", () => Carried(s => [(s.Written, null)]), null, "Points that are in the database of series.");
+        _meter.CreateObservableCounter("axletelemetry.series.points.refused", () => Carried(s => s.Refused.Select(r => (r.Value, (string?)r.Key))), null, "Points that it refused, by reason.");
+        _meter.CreateObservableGauge("axletelemetry.series.behind", () => Carried(s => [(s.Behind, null)]), null, "Batches committed and not carried yet.");
+    }
+
+    private IEnumerable<Measurement<long>> Carried(Func<SeriesState, IEnumerable<(long Value, string? Reason)>> of) =>
+        _desks.All.SelectMany(d => d.Series() is { } series ? of(series).Select(v => v.Reason is { } reason ? Measured(v.Value, d.Name, ("reason", reason)) : Measured(v.Value, d.Name)) : []);
 
     private void Counter(string name, string text, Func<ShardHealth, long> value) =>
         _meter.CreateObservableCounter(name, () => _desks.All.Select(d => Measured(value(d.Health), d.Name)), null, text);

@@ -20,6 +20,9 @@ internal sealed class ShardDesk(string name, ImmutableArray<string> fleets, Shar
     /// <summary>How it is; cheap.</summary>
     public ShardHealth Health => loop.Health();
 
+    /// <summary>How its history is carried to the series; <c>null</c> where it is not.</summary>
+    public Func<Series.SeriesState?> Series { get; set; } = () => null;
+
     /// <summary>Position of the last row committed.</summary>
     public Position Committed => loop.Committed;
 
@@ -51,6 +54,14 @@ internal sealed class ShardDesk(string name, ImmutableArray<string> fleets, Shar
     {
         var done = new TaskCompletionSource<ActionOutcome>(TaskCreationOptions.RunContinuationsAsynchronously);
         loop.Add(new ShardJob.Act(alert, action, done));
+        return done.Task.WaitAsync(cancel);
+    }
+
+    /// <summary>A cursor has come to a position; written before this returns.</summary>
+    public Task AdvanceAsync(string cursor, Position to, CancellationToken cancel)
+    {
+        var done = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        loop.Add(new ShardJob.Advance(cursor, to, done));
         return done.Task.WaitAsync(cancel);
     }
 

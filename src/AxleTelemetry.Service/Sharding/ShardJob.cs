@@ -1,5 +1,6 @@
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Storage.Rows;
 
 namespace AxleTelemetry.Service.Sharding;
 
@@ -18,6 +19,9 @@ internal abstract record ShardJob
 
     /// <summary>A stopped lane is to go on.</summary>
     public sealed record Resume(VehicleName Unit, TaskCompletionSource<bool> Done) : ShardJob;
+
+    /// <summary>A cursor has come further: only the shard's own thread writes to the journal.</summary>
+    public sealed record Advance(string Cursor, Position To, TaskCompletionSource Done) : ShardJob;
 
     /// <summary>Another configuration is to hold.</summary>
     public sealed record Configure(FleetConfiguration Next) : ShardJob;

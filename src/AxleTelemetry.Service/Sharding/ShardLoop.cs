@@ -157,6 +157,10 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                 else if (Write()) Resumed(resume);
                 else _undecided = written => Decide(resume, written);
                 break;
+            case ShardJob.Advance advance:
+                if (place.Journal.Advance(advance.Cursor, advance.To) is WriteOutcome.Committed) advance.Done.TrySetResult();
+                else advance.Done.TrySetException(new IOException($"The cursor '{advance.Cursor}' could not be moved: the journal does not take it."));
+                break;
             case ShardJob.Configure configure when !_shard.State.Log.Any || configure.Next.Version != _shard.State.Configuration.Version:
                 _shard.Configure(configure.Next, Now);
                 if (Write()) place.Tell(new ShardNotice.Configured(place.Name, configure.Next.Version));
@@ -231,7 +235,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
         for (var left = _jobs.Count; left > 0 && _jobs.TryDequeue(out var job); left--)
         {
             if (job is ShardJob.Ask ask) ask.Question(_shard.State);
-            else if (job is ShardJob.Configure) _jobs.Enqueue(job);
+            else if (job is ShardJob.Configure or ShardJob.Advance) _jobs.Enqueue(job);
             else Refuse(job, _trouble ?? "");
         }
     }
@@ -304,6 +308,9 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                 break;
             case ShardJob.Resume resume:
                 resume.Done.TrySetException(new ShardNotRunningException(place.Name, why));
+                break;
+            case ShardJob.Advance advance:
+                advance.Done.TrySetException(new ShardNotRunningException(place.Name, why));
                 break;
             case ShardJob.Ask ask:
                 // Whoever calls is not the shard's own thread, and there may be several.

@@ -11,7 +11,7 @@ internal static class Schema
     public const int ApplicationId = 0x4178546A;
 
     /// <summary>Step n leads from version n to version n + 1.</summary>
-    public static readonly ImmutableArray<string> Steps = [First, Second];
+    public static readonly ImmutableArray<string> Steps = [First, Second, Third];
 
     /// <summary>The version this program writes.</summary>
     public static int Version => Steps.Length;
@@ -78,6 +78,9 @@ internal static class Schema
         CREATE INDEX telling_vehicle ON telling(vehicle);
         CREATE INDEX telling_key ON telling(key);
         """;
+
+    // What whoever carries history outside has carried of a row that changed since: he must take it back where the new one no longer says it.
+    private const string Third = "ALTER TABLE history ADD COLUMN carried BLOB";
 
     /// <summary>Brings a file to the version of the last step, each step in a transaction of its own.</summary>
     public static void Migrate(Connection connection, ImmutableArray<string> steps)

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Storage.Rows;
 
 namespace AxleTelemetry.Storage.Reading;
@@ -11,7 +12,11 @@ public abstract record OutputChange
     public Position Position { get; }
 
     /// <summary>A row of history was written, anew or again, or has become void.</summary>
-    public sealed record History(Position Position, HistoryRow Row) : OutputChange(Position);
+    public sealed record History(Position Position, HistoryRow Row) : OutputChange(Position)
+    {
+        /// <summary>The bytes that a cursor had passed before it changed; empty where none had, or the row was void then.</summary>
+        public ImmutableArray<byte> Carried { get; init; } = [];
+    }
 
     /// <summary>Something was told.</summary>
     public sealed record Told(Position Position, TellingRow Row) : OutputChange(Position);

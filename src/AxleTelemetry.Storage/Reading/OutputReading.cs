@@ -32,14 +32,14 @@ internal static class OutputReading
     private static List<OutputChange> HistoryChanges(Connection connection, Position after, int limit)
     {
         var read = connection.Sql($"""
-            SELECT fleet, name, kind, t, key, {HistoryColumns.All} FROM history JOIN vehicle ON vehicle.id = vehicle
+            SELECT fleet, name, kind, t, key, {HistoryColumns.All}, carried FROM history JOIN vehicle ON vehicle.id = vehicle
             WHERE position > ?1 ORDER BY position LIMIT ?2
             """).Bind(1, after.Stored).Bind(2, limit);
         var changes = new List<OutputChange>();
         while (read.Step())
         {
             var key = new HistoryKey(new VehicleKey(read.Text(0), read.Text(1)), new RowKind(read.Int(2)), new Moment(read.Long(3)), read.Text(4));
-            changes.Add(new OutputChange.History(Position.FromStored(read.Long(5)), HistoryColumns.Row(read, 5, key)));
+            changes.Add(new OutputChange.History(Position.FromStored(read.Long(5)), HistoryColumns.Row(read, 5, key)) { Carried = read.IsNull(9) ? [] : HotInputs.Copy(read, 9) });
         }
 
         return changes;

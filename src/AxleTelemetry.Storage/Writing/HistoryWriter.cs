@@ -7,21 +7,24 @@ namespace AxleTelemetry.Storage.Writing;
 /// <summary>Writes changes of history.</summary>
 internal static class HistoryWriter
 {
+    // A row that a cursor has passed is kept beside the new one: that is what stands outside now. One that was void stands nowhere.
+    private const string Carried = "carried = CASE WHEN position <= (SELECT max(position) FROM cursor) THEN bytes ELSE carried END";
+
     // A row that is written as it stood did not change: cursors must not meet it again.
-    private const string PutSql = """
+    private const string PutSql = $"""
         INSERT INTO history(vehicle, kind, t, key, position, aside, bytes) VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7)
-        ON CONFLICT(vehicle, kind, t, key) DO UPDATE SET position = ?5, aside = ?6, bytes = ?7, touched = NULL
+        ON CONFLICT(vehicle, kind, t, key) DO UPDATE SET {Carried}, position = ?5, aside = ?6, bytes = ?7, touched = NULL
         WHERE bytes IS NOT ?7 OR aside IS NOT ?6 OR touched IS NOT NULL
         """;
 
-    private const string PutTouchedSql = """
+    private const string PutTouchedSql = $"""
         INSERT INTO history(vehicle, kind, t, key, position, aside, bytes, touched) VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)
-        ON CONFLICT(vehicle, kind, t, key) DO UPDATE SET position = ?5, aside = ?6, bytes = ?7, touched = ?8
+        ON CONFLICT(vehicle, kind, t, key) DO UPDATE SET {Carried}, position = ?5, aside = ?6, bytes = ?7, touched = ?8
         WHERE bytes IS NOT ?7 OR aside IS NOT ?6 OR touched IS NOT ?8
         """;
 
-    private const string VoidSql = """
-        UPDATE history SET position = ?5, aside = NULL, bytes = NULL, touched = NULL
+    private const string VoidSql = $"""
+        UPDATE history SET {Carried}, position = ?5, aside = NULL, bytes = NULL, touched = NULL
         WHERE vehicle = ?1 AND kind = ?2 AND t = ?3 AND key = ?4 AND bytes IS NOT NULL
         """;
 

@@ -22,6 +22,23 @@ public sealed class OutputTests
     }
 
     [Fact]
+    public void What_a_cursor_has_passed_of_a_row_is_said_beside_its_next_change_and_nothing_else_is()
+    {
+        using var place = new Place();
+        using var journal = place.Open();
+        journal.Commit(new Batch(1) { History = [Some.Put(0, "a1", "a"), Some.Put(0, "b1", "b")] }).Done();
+        journal.Advance("outside", new Position(1, 1)).Done();
+        // Of two changes that nobody has seen the first is of no interest: what stands outside is still what was passed.
+        journal.Commit(new Batch(2) { History = [Some.Put(0, "a2", "a"), new HistoryRow.Void(Some.Key(0, "b")), Some.Put(0, "c1", "c")] }).Done();
+        journal.Commit(new Batch(3) { History = [Some.Put(0, "a3", "a"), Some.Put(0, "c2", "c")] }).Done();
+        using var reader = journal.Reader();
+        Assert.Equal(["void b was b1", "put a a3 was a1", "put c c2 was "], reader.Changes(new Position(1, 1), 10).Cast<OutputChange.History>().Select(c => $"{Some.Line(c)} was {Some.Text(c.Carried)}"));
+        journal.Advance("outside", new Position(3, 1)).Done();
+        journal.Commit(new Batch(4) { History = [Some.Put(0, "b2", "b"), Some.Put(0, "a4", "a")] }).Done();
+        Assert.Equal(["put b b2 was ", "put a a4 was a3"], reader.Changes(new Position(3, 1), 10).Cast<OutputChange.History>().Select(c => $"{Some.Line(c)} was {Some.Text(c.Carried)}"));
+    }
+
+    [Fact]
     public void A_row_that_comes_back_is_in_force_again()
     {
         using var place = new Place();
