@@ -38,12 +38,14 @@ public sealed class SettingsFileTests
         var settings = Accepted("""
             "broker": { "host": "b.example", "port": 9, "tls": true, "ca_file": "ca.pem", "username": "u", "password_file": "p", "client_id": "c", "session_expiry_s": 60 },
             "http": { "listen": "0.0.0.0:80", "api_token_file": "t" },
+            "series": { "url": "https://series.example:8086", "organisation": "o", "bucket": "axles", "token_file": "s" },
             "shards": { "b": ["south"], "a": ["north"] },
             "bounds": { "bytes_in_flight": 1048576, "raw_days": 7, "register_years": 5 }, "allowed_clock_skew_s": 2.5
             """);
         Assert.Equal(
             new BrokerSettings.External { Host = "b.example", Port = 9, Tls = true, CaFile = "ca.pem", Username = "u", PasswordFile = "p", ClientId = "c", SessionExpiry = TimeSpan.FromMinutes(1) },
             settings.Broker);
+        Assert.Equal(new SeriesSettings(new Uri("https://series.example:8086"), "o", "axles", "s"), settings.Series);
         Assert.Equal(("0.0.0.0:80", "t"), (settings.Http.Listen.ToString(), settings.Http.ApiTokenFile));
         Assert.Equal(["a: north", "b: south"], settings.Shards.Select(s => $"{s.Name}: {string.Join(' ', s.Fleets)}"));
         Assert.Equal((1L << 20, 7, 5, 2500.0), (settings.Bounds.BytesInFlight, settings.Bounds.RawDays, settings.Bounds.RegisterYears, settings.AllowedClockSkew.TotalMilliseconds));
@@ -66,6 +68,9 @@ public sealed class SettingsFileTests
         { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"8080\" }" },
         { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"127.1:8080\" }" },
         { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"127.0.0.1:0\" }" },
+        { ProblemKind.BadText, "$.series.url", "\"series\": { \"url\": \"http://hunter2@series.example\", \"organisation\": \"o\", \"bucket\": \"b\", \"token_file\": \"s\" }" },
+        { ProblemKind.BadText, "$.series.url", "\"series\": { \"url\": \"series.example:8086\", \"organisation\": \"o\", \"bucket\": \"b\", \"token_file\": \"s\" }" },
+        { ProblemKind.Missing, "$.series.token_file", "\"series\": { \"url\": \"https://series.example\", \"organisation\": \"o\", \"bucket\": \"b\" }" },
         { ProblemKind.BadText, "$.broker.host", "\"broker\": { \"host\": \"mqtt://b\" }" },
         { ProblemKind.BadText, "$.shards['a b']", "\"shards\": { \"a b\": [\"north\", \"south\"] }" },
         { ProblemKind.OutOfRange, "$.broker.session_expiry_s", "\"broker\": { \"host\": \"b\", \"session_expiry_s\": 0 }" },
@@ -91,6 +96,7 @@ public sealed class SettingsFileTests
 
     [Theory]
     [InlineData("\"broker\": { \"host\": \"b\", \"username\": \"u\", \"password_file\": \"p\" }", "$.broker.tls")]
+    [InlineData("\"series\": { \"url\": \"http://series.example\", \"organisation\": \"o\", \"bucket\": \"b\", \"token_file\": \"s\" }", "$.series.url")]
     [InlineData("\"embedded_broker\": { \"listen\": \"192.0.2.1:1883\", \"credentials_file\": \"c\", \"access\": [{ \"fleet\": \"north\" }] }", "$.embedded_broker.listen")]
     public void Passwords_that_others_can_read_are_odd_but_possible(string text, string path)
     {

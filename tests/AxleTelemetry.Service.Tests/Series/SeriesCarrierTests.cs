@@ -1,9 +1,6 @@
 using System.Collections.Immutable;
-using AxleTelemetry.Domain.Histories;
-using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Recordings;
 using AxleTelemetry.Messages.Settings;
-using AxleTelemetry.Service.Drives;
 using AxleTelemetry.Service.Hosting;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Series;
@@ -14,7 +11,6 @@ using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Service.Tests.Sharding;
 using AxleTelemetry.Storage.Opening;
 using AxleTelemetry.Storage.Reading;
-using AxleTelemetry.Storage.Rows;
 using AxleTelemetry.Storage.Series;
 
 namespace AxleTelemetry.Service.Tests.Series;
@@ -89,12 +85,7 @@ public sealed class SeriesCarrierTests : IDisposable
                 () => $"{shard.Desk.Health} {shard.Desk.Series()}");
         var state = shard.Desk.Series()!;
         Assert.Equal((0, 0), (state.Untold, state.Refused.Count));
-        var lines = new List<string>();
-        var shelf = RowShelf.Of(shard.Desk);
-        foreach (var vehicle in shard.Desk.Read(r => r.Vehicles()).Where(v => v != VehicleKey.Shard))
-            foreach (var row in shard.Desk.Read(r => r.Touched(vehicle, new Moment(long.MinValue))))
-                if (HistoryReading.Row(row.Row.Bytes.AsSpan()) is { } read && await shelf.OfAsync(read.Members, TestContext.Current.CancellationToken) is { } points)
-                    lines.AddRange(points.Of(read).Select(PointSink.Line));
+        var lines = (await InForce.OfAsync(shard.Desk)).Select(PointSink.Line).ToList();
         await shard.StopAsync();
         lines.Sort(StringComparer.Ordinal);
         return lines;
