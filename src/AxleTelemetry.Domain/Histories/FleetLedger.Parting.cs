@@ -102,7 +102,7 @@ internal sealed partial class FleetLedger
     private void PrunePartings(VehicleName by)
     {
         if (!_partings.TryGetValue(by, out var own)) return;
-        for (var oldest = Remembered(_oldest(by)); own.Count > 0 && own.Keys[0] < oldest;) own.RemoveAt(0);
+        for (var oldest = Remembered(_oldest(by)); own.Count > 0 && own.Keys[0] <= oldest;) own.RemoveAt(0);
     }
 
 }

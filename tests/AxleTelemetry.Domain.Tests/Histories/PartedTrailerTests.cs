@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Tests.Scenarios;
 using AxleTelemetry.Domain.Vehicles;
@@ -142,6 +143,38 @@ public sealed class PartedTrailerTests
         delivery.Take(new CouplingStatement(Second, Parted.Plus(3600 * hours), [Bare]));
         delivery.End();
         Assert.Equal(standing, delivery.History.LaneOf(Second)!.View().Standing);
+    }
+
+    [Fact]
+    public void What_is_kept_of_it_is_read_again_also_where_an_earlier_release_kept_nothing_and_is_forgotten_with_the_couplings()
+    {
+        const int Days = 30 * 86_400;
+        var (ledger, again, earlier) = (new FleetLedger(Days, _ => true), new FleetLedger(Days, _ => true), new FleetLedger(Days, _ => true));
+        var (trailer, payload) = (new LaneMember(Bare, 3), new BodyPayload { Mass = 18_000, Moment = 108_000, MassVariance = 4e6, Covariance = 2e7, MomentVariance = 2e8, MeasuredAt = Start.UnixMilliseconds });
+        ledger.Enter(new CouplingStatement(First, Start, [Bare]));
+        ledger.Enter(new CouplingStatement(First, Parted, []));
+        var before = new ByteWriter();
+        ledger.Write(First, before);
+        var old = new ByteReader(before.Written[..^sizeof(int)]);
+        earlier.Read(First, ref old);
+        Assert.True(old.EndedWell);
+        Assert.False(earlier.AboardAt(trailer, Taken.UnixMilliseconds).IsKnown);
+
+        ledger.Enter(new HistoryRow.Parted(new RowKey(First, RowKind.Parted, Parted, default), Parted, [new LaneMember(First, 0), trailer], [new PartedTrailer(trailer, payload)]));
+        var after = new ByteWriter();
+        ledger.Write(First, after);
+        var reader = new ByteReader(after.Written);
+        again.Read(First, ref reader);
+        Assert.True(reader.EndedWell);
+        Assert.Equal(payload, again.AboardAt(trailer, Taken.UnixMilliseconds));
+        Assert.False(again.AboardAt(trailer, Parted.UnixMilliseconds - 1).IsKnown);
+
+        ledger.Prune(First, _ => Parted.Plus(Days - 1).UnixMilliseconds);
+        Assert.True(ledger.AboardAt(trailer, Taken.UnixMilliseconds).IsKnown);
+        ledger.Prune(First, _ => Parted.Plus(Days).UnixMilliseconds);
+        var forgotten = new ByteWriter();
+        ledger.Write(First, forgotten);
+        Assert.True(forgotten.Written.Length < before.Written.Length, "the coupling is forgotten too");
     }
 
     /// <summary>The first tractor brings a loaded trailer and leaves it; the second takes it.</summary>
