@@ -2,7 +2,7 @@ using AxleTelemetry.Messages.VehicleFiles;
 
 namespace AxleTelemetry.Messages.Settings;
 
-/// <summary>Reads where pages are served, and holds that only this machine reaches them without a token.</summary>
+/// <summary>Reads where pages are served, and holds that whoever lets others reach them has thought of how.</summary>
 internal sealed class HttpReading(Problems problems)
 {
     private const string DefaultListen = "127.0.0.1:8080";
@@ -11,10 +11,20 @@ internal sealed class HttpReading(Problems problems)
     public HttpSettings? Read(Node? http)
     {
         var listen = Listen(problems, http, DefaultListen);
-        if (listen is { IsLoopback: false } && !http!.Has("api_token_file"))
-            problems.Add(ProblemKind.NeededWith, http.PathOf("api_token_file"), "",
-                $"Others reach {listen}, so 'api_token_file' is needed. Without one only {DefaultListen} or another port of this machine alone is right.");
-        return listen is null ? null : new HttpSettings(listen, http?.Text("api_token_file"));
+        var address = Address(http);
+        // Where a token is set it is programs that are meant to come, and no password goes over the net.
+        if (listen is { IsLoopback: false } && !http!.Has("public_address") && !http.Has("api_token_file"))
+            problems.Add(ProblemKind.NeededWith, http.PathOf("public_address"), "",
+                $"Others reach {listen}, so people would send passwords there: 'public_address' is needed, the https address of what speaks TLS in front of it; or 'api_token_file', where only programs come. Without either only {DefaultListen} or another port of this machine alone is right.");
+        return listen is null ? null : new HttpSettings(listen, http?.Text("api_token_file")) { PublicAddress = address };
+    }
+
+    private Uri? Address(Node? http)
+    {
+        if (http is null || !http.Has("public_address") || http.Text("public_address") is not { } text) return null;
+        if (Uri.TryCreate(text, UriKind.Absolute, out var address) && address.Scheme == Uri.UriSchemeHttps && address is { PathAndQuery: "/", Fragment: "", UserInfo: "" }) return address;
+        problems.Add(ProblemKind.BadText, http.PathOf("public_address"), $"'{text}'", "Right is an https address without a path, for example https://axles.example or https://axles.example:8443.");
+        return null;
     }
 
     /// <summary>The address of a part that listens; <c>null</c> with a problem where it is none.</summary>

@@ -36,8 +36,12 @@ public sealed record ServiceSettings
 
 /// <summary>Pages and the interface for programs.</summary>
 /// <param name="Listen">Address. Default 127.0.0.1:8080.</param>
-/// <param name="ApiTokenFile">File with the token that every request must carry; <c>null</c> for none, then the address is a loopback one.</param>
-public sealed record HttpSettings(ListenAddress Listen, string? ApiTokenFile);
+/// <param name="ApiTokenFile">File with a token for programs; <c>null</c> for none.</param>
+public sealed record HttpSettings(ListenAddress Listen, string? ApiTokenFile)
+{
+    /// <summary>Where people reach the pages: scheme, name and port, as what speaks TLS in front of the service has it; <c>null</c>: where the service listens.</summary>
+    public Uri? PublicAddress { get; init; }
+}
 
 /// <summary>An InfluxDB that history is carried to.</summary>
 /// <param name="Url">Where, such as http://127.0.0.1:8086.</param>

@@ -45,6 +45,7 @@ internal static class SettingsShape
     [
         Optional("listen", Address),
         Optional("api_token_file", Path),
+        Optional("public_address", new Form.Text(1, 300)),
     ]);
 
     private static readonly Shape Series = new("series",

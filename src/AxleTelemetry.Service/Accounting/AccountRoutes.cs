@@ -3,6 +3,7 @@ using AxleTelemetry.Messages.Running;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Accounting;
 
@@ -12,7 +13,7 @@ internal static class AccountRoutes
     private const int UsualKilometres = 100_000, Most = 20_000;
 
     public static void Map(IEndpointRouteBuilder api) => api.MapGet("/account", ReadAsync)
-        .Takes(QueryParameter.Fleet, QueryParameter.Vehicle, QueryParameter.From, QueryParameter.To,
+        .Needs(Right.Look).Takes(QueryParameter.Fleet, QueryParameter.Vehicle, QueryParameter.From, QueryParameter.To,
             new("km_per_year", "Distance of a year for the question whether a lift pays, 1000 to 500000; 100000 where not given."))
         .Produces<AccountDocument>().ProducesProblem(400)
         .WithSummary("The running account of at most 20 000 unit-days that began in a span: of each unit and each axle, what was saved by lifting and wasted, with 95 % intervals and the assumptions.");

@@ -27,11 +27,14 @@ internal sealed record ServiceConfiguration
     /// <summary>Authorities to trust for a broker elsewhere; <c>null</c>: those that this machine trusts.</summary>
     public X509Certificate2Collection? Authorities { get; init; }
 
-    /// <summary>Token that requests must carry; <c>null</c> for none.</summary>
+    /// <summary>A token for programs that stands in a file of the settings; <c>null</c> for none.</summary>
     public Secret? ApiToken { get; init; }
 
     /// <summary>Token of the series' database; <c>null</c> where history is carried nowhere.</summary>
     public Secret? SeriesToken { get; init; }
+
+    /// <summary>The token that commands on this machine ask with; <c>null</c> while nothing serves.</summary>
+    public Secret? CommandToken { get; init; }
 
     /// <summary>Devices of the broker in this process; <c>null</c>: anyone on this machine.</summary>
     public DeviceCredentials? Devices { get; init; }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Drives;
 
@@ -12,7 +13,7 @@ internal static class LoadHistoryRoutes
 
     public static void Map(IEndpointRouteBuilder api) =>
         api.MapGet("/vehicles/{fleet}/{vehicle}/loads", ReadAsync)
-            .Takes(QueryParameter.From, QueryParameter.To, new("points", $"Most points: 10 to {Most}, {Usual} where none is given."))
+            .Needs(Right.Look).Takes(QueryParameter.From, QueryParameter.To, new("points", $"Most points: 10 to {Most}, {Usual} where none is given."))
             .Produces<LoadHistoryDocument>().ProducesProblem(400).ProducesProblem(404)
             .WithSummary("History of loads, reduced for drawing; the last 24 h where no span is given.");
 

@@ -1,6 +1,7 @@
 using System.Threading.Channels;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Events;
 
@@ -10,7 +11,7 @@ internal static class EventRoutes
     private const int Buffered = 16;
 
     public static void Map(IEndpointRouteBuilder api) => api.MapGet("/events", ListenAsync)
-        .Takes(QueryParameter.Fleet, new("after", "The id of the last event seen, where the header Last-Event-ID cannot be sent."))
+        .Needs(Right.Look).Takes(QueryParameter.Fleet, new("after", "The id of the last event seen, where the header Last-Event-ID cannot be sent."))
         .Produces<string>(200, "text/event-stream").ProducesProblem(400).ProducesProblem(503)
         .WithSummary("Server-sent events: alert, load, load_begun, episode as they are committed; gap where something may be missing.");
 

@@ -1,4 +1,5 @@
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Health;
 
@@ -7,9 +8,9 @@ internal static class HealthRoutes
 {
     public static void Map(IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/health", Read).Takes().Produces<HealthDocument>().Produces<HealthDocument>(503).WithSummary("How the service is, with every reason; 503 where it is not ready.");
-        routes.MapGet("/health/ready", Read).Takes().Produces<HealthDocument>().Produces<HealthDocument>(503).WithSummary("The same, for what sends traffic.");
-        routes.MapGet("/health/live", () => Results.Text("alive")).AllowAnonymous().Takes().Produces<string>(200, "text/plain").WithSummary("The process answers. Needs no token.");
+        routes.MapGet("/health", Read).Needs(Right.Look).Takes().Produces<HealthDocument>().Produces<HealthDocument>(503).WithSummary("How the service is, with every reason; 503 where it is not ready.");
+        routes.MapGet("/health/ready", Read).Needs(Right.Look).Takes().Produces<HealthDocument>().Produces<HealthDocument>(503).WithSummary("The same, for what sends traffic.");
+        routes.MapGet("/health/live", () => Results.Text("alive")).IsOpen().Takes().Produces<string>(200, "text/plain").WithSummary("The process answers. Open to everybody.");
     }
 
     private static IResult Read(Desks desks)

@@ -15,9 +15,8 @@ internal static class LogSetup
         .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
         // It would print the trace of what the command then tells in a sentence.
         .MinimumLevel.Override("Microsoft.Extensions.Hosting.Internal.Host", LogEventLevel.Fatal)
-        // Keys of cookies lie where only their owner reads, as the journals do; and nothing of ours is ever cached.
+        // That keys of cookies lie unsealed in the data directory is so by choice: it is readable by the user of the service only.
         .MinimumLevel.Override("Microsoft.AspNetCore.DataProtection", LogEventLevel.Error)
-        .MinimumLevel.Override("Microsoft.AspNetCore.Antiforgery", LogEventLevel.Error)
         .MinimumLevel.Override("OpenTelemetry", LogEventLevel.Warning)
         // Where the start fails at once, it takes a task that was cancelled before it ever ran for one that failed.
         .Filter.ByExcluding(e => e.Exception is OperationCanceledException && e.Properties.GetValueOrDefault("SourceContext")?.ToString().Contains("Microsoft.Extensions.Hosting", StringComparison.Ordinal) == true)

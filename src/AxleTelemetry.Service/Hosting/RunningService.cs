@@ -4,7 +4,6 @@ using System.Text;
 using System.Text.Json;
 using AxleTelemetry.Service.Commands;
 using AxleTelemetry.Service.Configuring;
-using AxleTelemetry.Service.Serving;
 
 namespace AxleTelemetry.Service.Hosting;
 
@@ -17,7 +16,7 @@ internal sealed class RunningService(ServiceConfiguration configuration, TextWri
     public async Task<int> ResumeAsync((string Name, string[] Wanted) shard, CancellationToken cancel)
     {
         using var client = new HttpClient { BaseAddress = new Uri($"http://{configuration.Settings.Http.Listen}"), Timeout = Longest };
-        if ((configuration.ApiToken ?? MachineToken.Find(configuration.DataDirectory)) is { } token) client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Encoding.UTF8.GetString(token.Reveal()));
+        if ((CommandToken.Read(configuration.DataDirectory) ?? configuration.ApiToken) is { } token) client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Encoding.UTF8.GetString(token.Reveal()));
         try
         {
             if (shard.Wanted.Length == 0) return await ListAsync(client, shard.Name, cancel);

@@ -1,6 +1,6 @@
 namespace AxleTelemetry.Service.Hosting;
 
-/// <summary>Every line of the log, one for each change of state. Numbers by area: 1xx start and stop, 2xx receiving, 3xx shards, 4xx configuration, 5xx pages and metrics. No secrets.</summary>
+/// <summary>Every line of the log, one for each change of state. Numbers by area: 1xx start and stop, 2xx receiving, 3xx shards, 4xx configuration, 5xx pages and metrics. No secrets, but the first link.</summary>
 internal static partial class ServiceLog
 {
     [LoggerMessage(100, LogLevel.Information, "Pages and the interface for programs are at {Address}.")]
@@ -11,6 +11,10 @@ internal static partial class ServiceLog
 
     [LoggerMessage(102, LogLevel.Information, "Stopped.")]
     public static partial void Stopped(this ILogger log);
+
+    // The one secret that the log ever holds, for whoever sets the service up: it is used once, within a day, and only while there is no administrator.
+    [LoggerMessage(103, LogLevel.Information, "There is no administrator yet. Become the first by this link, once, within 24 hours: {Link}")]
+    public static partial void FirstAdministrator(this ILogger log, string link);
 
     [LoggerMessage(200, LogLevel.Information, "{Shard}: {Notice}")]
     public static partial void Receiving(this ILogger log, string shard, string notice);
@@ -35,9 +39,6 @@ internal static partial class ServiceLog
 
     [LoggerMessage(501, LogLevel.Warning, "The figures for the metrics could not be taken.")]
     public static partial void FiguresFailed(this ILogger log, Exception failed);
-
-    [LoggerMessage(503, LogLevel.Warning, "Nobody can sign in yet. Who opens this link becomes the administrator: {Link}")]
-    public static partial void FirstAdministrator(this ILogger log, string link);
 
     [LoggerMessage(502, LogLevel.Warning, "What the pages show could not be looked at.")]
     public static partial void SightFailed(this ILogger log, Exception failed);

@@ -4,6 +4,7 @@ using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Web.Accounts;
 using AxleTelemetry.Web.People;
 using Serilog;
 using Serilog.Events;
@@ -57,8 +58,9 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
     private async Task<bool> ServeAsync(FleetService service, (Serilog.Core.Logger Sink, Microsoft.Extensions.Logging.ILogger Log) logging, TextWriter error, CancellationToken cancel)
     {
         var listen = configuration.Settings.Http.Listen;
-        await using var app = HttpHost.Build(configuration, listen, new Desks(service.Desks) { Phones = () => service.Phones }, (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
-        var first = app.Services.GetService<FirstKey>() is { } key ? await key.PrepareAsync() : null;
+        // Only who holds the journal says with what its commands ask.
+        var serving = configuration with { CommandToken = CommandToken.Write(configuration.DataDirectory) };
+        await using var app = HttpHost.Build(serving, listen, new Desks(service.Desks) { Phones = () => service.Phones }, (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
         try
         {
             await app.StartAsync(cancel);
@@ -68,6 +70,11 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
             // Told to stop while it still starts: what was taken meanwhile is committed as ever.
             return true;
         }
+        catch (PeopleFileException unusable)
+        {
+            await error.WriteLineAsync(unusable.Message);
+            return false;
+        }
         catch (IOException taken)
         {
             await error.WriteLineAsync($"Pages cannot be served on {listen}: {taken.Message.TrimEnd('.')}. Set another address at {PagesOption}, or stop what uses it.");
@@ -75,12 +82,16 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         }
 
         logging.Log.Serving($"http://{listen}");
-        if (first is not null) logging.Log.FirstAdministrator($"http://{listen}/first?key={first}");
+        if (!IsDemonstration && await app.Services.GetRequiredService<FirstStart>().LinkAsync() is { } link) logging.Log.FirstAdministrator(new Uri(configuration.Settings.Http.PublicAddress ?? new Uri($"http://{Near(listen)}"), link).ToString());
         await BesideAsync(service, cancel);
         await app.StopAsync(CancellationToken.None);
         logging.Log.Stopped();
         return true;
     }
+
+    // An address that stands for all of this machine's is none that a browser goes to.
+    private static string Near(Messages.Settings.ListenAddress listen) =>
+        listen.Address.Equals(IPAddress.Any) || listen.Address.Equals(IPAddress.IPv6Any) ? FormattableString.Invariant($"localhost:{listen.Port}") : listen.ToString();
 
     private async Task BesideAsync(FleetService service, CancellationToken cancel)
     {

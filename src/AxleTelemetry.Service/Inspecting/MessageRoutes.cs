@@ -4,6 +4,7 @@ using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Inspecting;
 
@@ -14,7 +15,7 @@ internal static class MessageRoutes
 
     public static void Map(IEndpointRouteBuilder api) =>
         api.MapGet("/vehicles/{fleet}/{vehicle}/messages", Read)
-            .Takes(new("at", "The moment, by the vehicle's clock, RFC 3339.", IsRequired: true), new("within_s", $"Seconds to either side: 0 to {LongestSeconds}, {UsualSeconds} where none is given."))
+            .Needs(Right.ReadRaw).Takes(new("at", "The moment, by the vehicle's clock, RFC 3339.", IsRequired: true), new("within_s", $"Seconds to either side: 0 to {LongestSeconds}, {UsualSeconds} where none is given."))
             .Produces<RawMessages>().ProducesProblem(400).ProducesProblem(404).WithSummary("The messages of a moment as they came.");
 
     private static IResult Read(string fleet, string vehicle, HttpContext http, Desks desks)

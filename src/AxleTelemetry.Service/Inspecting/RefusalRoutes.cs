@@ -4,6 +4,7 @@ using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Inspecting;
 
@@ -13,7 +14,7 @@ internal static class RefusalRoutes
     private const int Usual = 50, Most = 200, MostLookedAt = 10_000;
 
     public static void Map(IEndpointRouteBuilder api) => api.MapGet("/refusals", Read)
-        .Takes(QueryParameter.Fleet, QueryParameter.Vehicle, new("reason", $"Only those with this as their first reason: {string.Join(", ", RefusalReasons.All)}."), QueryParameter.Limit(Usual, Most), QueryParameter.After)
+        .Needs(Right.ReadRaw).Takes(QueryParameter.Fleet, QueryParameter.Vehicle, new("reason", $"Only those with this as their first reason: {string.Join(", ", RefusalReasons.All)}."), QueryParameter.Limit(Usual, Most), QueryParameter.After)
         .Produces<RefusalList>().ProducesProblem(400)
         .WithSummary("Messages that were refused, newest first. A page may hold fewer than asked for and yet have a next one.");
 

@@ -1,4 +1,5 @@
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Metering;
 
@@ -6,5 +7,5 @@ namespace AxleTelemetry.Service.Metering;
 internal static class MetricRoutes
 {
     public static void Map(IEndpointRouteBuilder routes) => routes.MapGet("/metrics", (ServiceMeter meter) => Results.Text(OpenMetrics.Text(meter.Meter), OpenMetrics.ContentType))
-        .Takes().Produces<string>(200, "application/openmetrics-text").WithSummary("The metrics as OpenMetrics text.");
+        .Needs(Right.Look).Takes().Produces<string>(200, "application/openmetrics-text").WithSummary("The metrics as OpenMetrics text.");
 }

@@ -11,11 +11,11 @@ internal static class VehicleRoutes
 
     public static void Map(IEndpointRouteBuilder api)
     {
-        api.MapGet("/vehicles", ListAsync).Takes(QueryParameter.Fleet, QueryParameter.Limit(Usual, Most), QueryParameter.After)
+        api.MapGet("/vehicles", ListAsync).Needs(Right.Look).Takes(QueryParameter.Fleet, QueryParameter.Limit(Usual, Most), QueryParameter.After)
             .Produces<VehicleList>().ProducesProblem(400).WithSummary("Vehicles with their present loads.");
-        api.MapGet("/vehicles/{fleet}/{vehicle}", OneAsync).Takes()
+        api.MapGet("/vehicles/{fleet}/{vehicle}", OneAsync).Needs(Right.Look).Takes()
             .Produces<VehicleDetail>().ProducesProblem(404).WithSummary("One vehicle with all that is counted of it.");
-        api.MapPost("/vehicles/{fleet}/{vehicle}/resume", ResumeAsync).RequireAuthorization(PeopleSetup.Administers).Takes()
+        api.MapPost("/vehicles/{fleet}/{vehicle}/resume", ResumeAsync).Needs(Right.Repair).Takes()
             .Produces(204).ProducesProblem(404).ProducesProblem(409).WithSummary("Runs a lane again that stopped by a fault of ours.");
     }
 

@@ -4,6 +4,7 @@ using AxleTelemetry.Service.Drawing;
 using AxleTelemetry.Service.Inputs;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Planning;
 
@@ -27,11 +28,11 @@ internal static class PlanRoutes
     {
         api.MapGet("/vehicles/{fleet}/{vehicle}/plan", (string fleet, string vehicle, HttpContext http, Desks desks, TimeProvider clock) =>
             AnswerAsync(new VehicleName(fleet, vehicle), http, (desks, clock), sheet => Results.Json(PlanWriting.Of(sheet))))
-            .Takes(Parameters).Produces<PlanDocument>().ProducesProblem(400).ProducesProblem(404).ProducesProblem(409)
+            .Needs(Right.Look).Takes(Parameters).Produces<PlanDocument>().ProducesProblem(400).ProducesProblem(404).ProducesProblem(409)
             .WithSummary("Where payload may stand in every position of the lifts, and what each drop does.");
         api.MapGet("/vehicles/{fleet}/{vehicle}/plan.svg", (string fleet, string vehicle, HttpContext http, Desks desks, TimeProvider clock) =>
             AnswerAsync(new VehicleName(fleet, vehicle), http, (desks, clock), sheet => Results.Text(SceneSvg.Of(PlanPicture.Of(sheet)), "image/svg+xml")))
-            .Takes(Parameters).Produces(200, contentType: "image/svg+xml").ProducesProblem(400).ProducesProblem(404).ProducesProblem(409)
+            .Needs(Right.Look).Takes(Parameters).Produces(200, contentType: "image/svg+xml").ProducesProblem(400).ProducesProblem(404).ProducesProblem(409)
             .WithSummary("The load-distribution diagram as a picture.");
     }
 

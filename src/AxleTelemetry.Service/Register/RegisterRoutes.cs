@@ -8,6 +8,7 @@ using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
+using AxleTelemetry.Web.People;
 using HistoryRow = AxleTelemetry.Domain.Histories.HistoryRow;
 using RowKind = AxleTelemetry.Domain.Histories.RowKind;
 
@@ -21,7 +22,7 @@ internal static class RegisterRoutes
     private static readonly IReadOnlyList<string> Kinds = [.. Enum.GetValues<FindingKind>().Select(JsonText.Word)];
 
     public static void Map(IEndpointRouteBuilder api) => api.MapGet("/episodes", ReadAsync)
-        .Takes(QueryParameter.Fleet, QueryParameter.Vehicle, new("kind", $"Only this kind of finding: {string.Join(", ", Kinds)}."),
+        .Needs(Right.Look).Takes(QueryParameter.Fleet, QueryParameter.Vehicle, new("kind", $"Only this kind of finding: {string.Join(", ", Kinds)}."),
             QueryParameter.From, QueryParameter.To, new("open", "true: only those that are open; false: only those that ended."), QueryParameter.Limit(Usual, Most), QueryParameter.After)
         .Produces<EpisodeList>().ProducesProblem(400)
         .WithSummary("Episodes, newest first, that meet a span from their beginning to their last change. A page may hold fewer than asked for and yet have a next one.");

@@ -1,33 +1,27 @@
-using System.Text;
 using AxleTelemetry.Messages.Settings;
-using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Serving;
 
 /// <summary>
-/// What is taken from whom, before anybody is asked who he is. On a loopback address the Host header must name this machine, so that a page from
-/// elsewhere cannot have its own name pointed at us. What changes something must not come from a page of another origin, and for a program it must be JSON.
+/// What is refused before it is asked who asks. On a loopback address the Host header must name this machine, so that a page from elsewhere cannot
+/// have its own name pointed at us. What changes something must not come from a page of another origin; programs send it as JSON, pages as a form.
 /// </summary>
-internal sealed class AccessGuard(ListenAddress listen, RequestDelegate next)
+internal sealed class AccessGuard(HttpSettings settings, RequestDelegate next)
 {
-    private const string Scheme = "Bearer ";
     private static readonly string[] Ours = ["localhost", "127.0.0.1", "[::1]", "::1"];
 
     public Task InvokeAsync(HttpContext http)
     {
         var request = http.Request;
-        if (listen.IsLoopback && !IsOurs(request.Host)) return Refuse(http, StatusCodes.Status421MisdirectedRequest, "This address serves localhost, 127.0.0.1 and [::1] only.");
+        if (settings.Listen.IsLoopback && !IsOurs(request.Host) && request.Host.Value != settings.PublicAddress?.Authority) return Refuse(http, StatusCodes.Status421MisdirectedRequest, "This address serves localhost, 127.0.0.1 and [::1] only.");
         if ((!IsRead(request) || IsCircuit(request.Path)) && IsFromElsewhere(request)) return Refuse(http, StatusCodes.Status403Forbidden, "A page of another origin may change nothing here.");
-        if (!IsRead(request) && PeopleSetup.IsForPrograms(request.Path) && !request.HasJsonContentType()) return Refuse(http, StatusCodes.Status415UnsupportedMediaType, "Content-Type: application/json is needed.");
-        return next(http);
+        if (IsRead(request) || IsCircuit(request.Path)) return next(http);
+        if (ProgramAddresses.Has(request.Path) ? request.HasJsonContentType() : request.HasFormContentType) return next(http);
+        return Refuse(http, StatusCodes.Status415UnsupportedMediaType, "Content-Type: application/json is needed; for a page's form application/x-www-form-urlencoded.");
     }
 
-    /// <summary>True for the token, compared in a time that does not tell how much of it was right.</summary>
-    public static bool Matches(string header, Secret token) =>
-        header.StartsWith(Scheme, StringComparison.OrdinalIgnoreCase) && token.Matches(Encoding.UTF8.GetBytes(header[Scheme.Length..].Trim()));
-
-    private static bool IsOurs(HostString host) => Ours.Contains(host.Host, StringComparer.OrdinalIgnoreCase);
+    public static bool IsOurs(HostString host) => Ours.Contains(host.Host, StringComparer.OrdinalIgnoreCase);
 
     private static bool IsRead(HttpRequest request) => HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method);
 

@@ -3,6 +3,7 @@ using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Drives;
 using AxleTelemetry.Service.Accounting;
+using AxleTelemetry.Service.Auditing;
 using AxleTelemetry.Service.Events;
 using AxleTelemetry.Service.Health;
 using AxleTelemetry.Service.Inspecting;
@@ -13,10 +14,12 @@ using AxleTelemetry.Service.Register;
 using AxleTelemetry.Service.Sighting;
 using AxleTelemetry.Service.Telling;
 using AxleTelemetry.Web;
+using AxleTelemetry.Web.Accounts;
 using AxleTelemetry.Web.Frame;
 using AxleTelemetry.Web.People;
 using AxleTelemetry.Web.Sight;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
+using Microsoft.AspNetCore.HttpOverrides;
 using OpenTelemetry.Metrics;
 
 namespace AxleTelemetry.Service.Serving;
@@ -28,15 +31,15 @@ internal static class HttpHost
     private const int MostBodyBytes = 64 << 10, DaysOfYear = 366;
 
     /// <summary>The web application, not started yet.</summary>
-    /// <param name="configuration">Token and what is kept.</param>
+    /// <param name="configuration">Tokens, what is kept and where.</param>
     /// <param name="listen">Where; port 0 for any that is free.</param>
     /// <param name="desks">The shards.</param>
     /// <param name="around">Clock and log.</param>
     /// <param name="isDemonstration">The fleet is invented.</param>
-    /// <exception cref="InvalidOperationException">Others would reach it without a token.</exception>
+    /// <exception cref="InvalidOperationException">Others would reach a demonstration, which asks nobody who he is.</exception>
     public static WebApplication Build(ServiceConfiguration configuration, ListenAddress listen, Desks desks, (TimeProvider Clock, Action<ILoggingBuilder> Log) around, bool isDemonstration = false)
     {
-        if (!listen.IsLoopback && configuration.ApiToken is null) throw new InvalidOperationException($"Others reach {listen}: without a token nothing is served there.");
+        if (!listen.IsLoopback && isDemonstration) throw new InvalidOperationException($"Others reach {listen}: a demonstration is for this machine alone.");
         // Nothing but our own settings says where we listen: no environment variable, no file beside the program.
         var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ApplicationName = Program, ContentRootPath = AppContext.BaseDirectory });
         // From build output scripts and styles lie where they were built, published beside the program; never where it is started from.
@@ -49,25 +52,31 @@ internal static class HttpHost
         });
         around.Log(builder.Logging);
         builder.Services.AddWebPages(new FrameSettings(isDemonstration));
-        if (isDemonstration) builder.Services.AddMachine(IsOf(configuration.ApiToken));
-        else builder.Services.AddPeople(new DirectoryInfo(configuration.DataDirectory), IsOf(configuration.ApiToken ?? MachineToken.Of(configuration.DataDirectory)));
-        AddServices(builder.Services, desks, around.Clock, configuration.Settings.Bounds.RegisterYears * DaysOfYear);
+        var keptDays = configuration.Settings.Bounds.RegisterYears * DaysOfYear;
+        builder.Services.AddPeople(new PeopleSettings
+        {
+            Directory = configuration.DataDirectory, PublicAddress = configuration.Settings.Http.PublicAddress, SignsInByItself = isDemonstration, Tokens = KnownTokens.Of(configuration), AccessDays = configuration.Settings.Bounds.RawDays, EventDays = keptDays,
+        });
+        AddServices(builder.Services, desks, around.Clock, keptDays);
         var app = builder.Build();
         app.Use(next => new SecurityHeaders(next).InvokeAsync);
         app.Use(next => new FaultAnswer(next, app.Logger).InvokeAsync);
-        app.Use(next => new AccessGuard(listen, next).InvokeAsync);
+        if (configuration.Settings.Http.PublicAddress is { } address)
+        {
+            // Whoever stands in front on this machine says from where somebody asks; of others it is not believed.
+            app.UseForwardedHeaders(new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor });
+            app.Use(next => new PublicAddress(address, next).InvokeAsync);
+        }
+
+        app.Use(next => new AccessGuard(configuration.Settings.Http with { Listen = listen }, next).InvokeAsync);
         app.UseRouting();
-        app.UseRateLimiter();
-        app.UseAuthentication();
-        app.UseAuthorization();
-        app.UseAntiforgery();
+        app.UsePeople();
         Map(app);
         // The instruments are there from the start, not from the first look.
         app.Services.GetRequiredService<ServiceMeter>();
         return app;
     }
 
-    private static Func<string, bool> IsOf(Secret? token) => header => token is not null && AccessGuard.Matches(header, token);
 
     private static void AddServices(IServiceCollection services, Desks desks, TimeProvider clock, int keptDays)
     {
@@ -77,7 +86,8 @@ internal static class HttpHost
         services.AddSingleton(desks).AddSingleton(clock).AddSingleton<CombinationShelf>().AddSingleton<ServiceMeter>();
         services.AddSingleton(s => new Listeners(keptDays, s.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping));
         services.AddSingleton<NowBoard>().AddSingleton<INowSight>(s => s.GetRequiredService<NowBoard>()).AddHostedService(s => s.GetRequiredService<NowBoard>());
-        services.AddSingleton<IVehicleSight, VehicleSight>().AddSingleton<IRegisterSight, RegisterSight>().AddSingleton<IPlanSight, PlanSight>();
+        services.AddSingleton<VehicleSight>().AddScoped<IVehicleSight>(s => ActivatorUtilities.CreateInstance<GuardedVehicleSight>(s, s.GetRequiredService<VehicleSight>()));
+        services.AddSingleton<IRegisterSight, RegisterSight>().AddSingleton<IPlanSight, PlanSight>();
         services.AddSingleton<FleetFigureBoard>().AddHostedService(s => s.GetRequiredService<FleetFigureBoard>());
         if (Environment.GetEnvironmentVariable("OTEL_EXPORTER_OTLP_ENDPOINT") is { Length: > 0 })
             services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMeter.Name).AddOtlpExporter());
@@ -95,10 +105,13 @@ internal static class HttpHost
         AccountRoutes.Map(api);
         RefusalRoutes.Map(api);
         EventRoutes.Map(api);
+        AuditRoutes.Map(api);
         HealthRoutes.Map(app);
         MetricRoutes.Map(app);
-        app.MapOpenApi("/openapi/{documentName}.json");
+        app.MapOpenApi("/openapi/{documentName}.json").Needs(Right.Look);
+        app.MapGet("/", () => Results.Redirect("/now")).Needs(Right.Look).ExcludeFromDescription();
+        app.MapPeople();
         app.MapWebPages(Path.Combine(AppContext.BaseDirectory, $"{Program}.staticwebassets.endpoints.json"));
-        app.MapFallback(() => Problem.NotFound("There is no such address.")).ExcludeFromDescription();
+        app.MapFallback(() => Problem.NotFound("There is no such address.")).Needs(Right.Look).ExcludeFromDescription();
     }
 }

@@ -14,14 +14,14 @@ internal sealed class SecurityHeaders(RequestDelegate next)
     public Task InvokeAsync(HttpContext http)
     {
         var headers = http.Response.Headers;
-        headers.ContentSecurityPolicy = PeopleSetup.IsForPrograms(http.Request.Path) ? ForPrograms : ForPages;
+        headers.ContentSecurityPolicy = ProgramAddresses.Has(http.Request.Path) ? ForPrograms : ForPages;
         headers.XContentTypeOptions = "nosniff";
         headers.XFrameOptions = "DENY";
-        // Without any referrer a form of ours would come as from nowhere.
+        // Not 'no-referrer': a browser then says of our own forms that they come from nowhere.
         headers["Referrer-Policy"] = "same-origin";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
-        headers.CacheControl = "no-store";
+        headers.CacheControl = "no-cache, no-store";
         return next(http);
     }
 }

@@ -6,7 +6,6 @@ using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
-using AxleTelemetry.Web.People;
 
 namespace AxleTelemetry.Service.Telling;
 
@@ -17,33 +16,31 @@ internal static class ActionTaking
 
     public static string Summary(string action) => action switch
     {
-        "acknowledge" => "Takes notice. Needs 'who'.",
-        "shelve" => "Puts it aside for a time. Needs 'who', 'reason' and 'until'.",
-        "unshelve" => "Takes it back from the shelf. Needs 'who'.",
-        "state-done" => "States what was done. Needs 'who' and 'text'.",
-        "take-out-of-service" => "Lists it without ringing until it is put back. Needs 'who' and 'reason'.",
-        "put-back" => "Puts it back into service. Needs 'who'.",
+        "acknowledge" => "Takes notice.",
+        "shelve" => "Puts it aside for a time. Needs 'reason' and 'until'.",
+        "unshelve" => "Takes it back from the shelf.",
+        "state-done" => "States what was done. Needs 'text'.",
+        "take-out-of-service" => "Lists it without ringing until it is put back. Needs 'reason'.",
+        "put-back" => "Puts it back into service.",
         _ => throw new ArgumentOutOfRangeException(nameof(action), action, "Unknown action."),
     };
 
     public static async Task<IResult> TakeAsync(string action, string id, HttpContext http, Desks desks)
     {
         var (request, trouble) = await ReadAsync(http);
-        if (request is null) return Problem.Field("body", trouble, "a JSON object with 'who', and where needed 'reason', 'until', 'text'");
+        if (request is null) return Problem.Field("body", trouble, "a JSON object, where needed with 'reason', 'until', 'text'; who acts is whoever is signed in and is not said");
         Moment? until = request.Until is { } text ? Asked.ReadTime(text) : null;
         if (request.Until is not null && until is null) return Problem.Field("until", request.Until, "a time by RFC 3339 with its zone, for example 2026-03-02T06:00:00Z");
-        // A person acts under his own name; a program says for whom it acts.
-        if (http.User.Identity is { AuthenticationType: PeopleSetup.OfPersons, Name: { } name }) request = request with { Who = name };
         var parts = id.Split('/');
         if (desks.Find(parts[0]) is not { } desk) return AlertRoutes.NoAlert(id);
         if (await AlertRoutes.FindAsync(desk, new VehicleName(parts[0], parts[1]), id, http.RequestAborted) is not { } alert) return AlertRoutes.NoAlert(id);
-        return await AnswerAsync(await desk.ActAsync(alert.Id, Action(action, request, until), http.RequestAborted), desk, http.RequestAborted);
+        return await AnswerAsync(await desk.ActAsync(alert.Id, Action(action, request, (http.User.Identity?.Name ?? "", until)), http.RequestAborted), desk, http.RequestAborted);
     }
 
     /// <summary>The action of a request. What is left out is refused by the book, in its own words.</summary>
-    public static OperatorAction Action(string action, ActionRequest request, Moment? until)
+    public static OperatorAction Action(string action, ActionRequest request, (string Who, Moment? Until) by)
     {
-        var who = request.Who ?? "";
+        var (who, until) = by;
         return action switch
         {
             "acknowledge" => new OperatorAction.Acknowledge(who),

@@ -121,11 +121,10 @@ internal sealed record AlertList(Moment At, int Total, ImmutableArray<AlertDocum
 internal sealed record AlertDetail(AlertDocument? Alert, ImmutableArray<AlertChangeDocument> Changes, ImmutableArray<string> Cautions);
 
 /// <summary>What a person does.</summary>
-/// <param name="Who">Name of the account.</param>
 /// <param name="Reason">Why: to shelve and to take out of service.</param>
 /// <param name="Until">End of the shelf, RFC 3339.</param>
 /// <param name="Text">What was done: to state it.</param>
-internal sealed record ActionRequest(string? Who, string? Reason, string? Until, string? Text);
+internal sealed record ActionRequest(string? Reason, string? Until, string? Text);
 
 /// <summary>What came of an action.</summary>
 internal sealed record ActionDone(AlertDocument Alert, ImmutableArray<AlertChangeDocument> Changes);

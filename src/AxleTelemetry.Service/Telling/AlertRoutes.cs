@@ -18,14 +18,14 @@ internal static class AlertRoutes
     public static void Map(IEndpointRouteBuilder api)
     {
         api.MapGet("/alerts", ListAsync)
-            .Takes(new("state", $"Only those in this state: {string.Join(", ", StateDocument.Codes)}. Without it those that are open."), QueryParameter.Fleet, QueryParameter.Vehicle, QueryParameter.Limit(Usual, Most), QueryParameter.After)
+            .Needs(Right.Look).Takes(new("state", $"Only those in this state: {string.Join(", ", StateDocument.Codes)}. Without it those that are open."), QueryParameter.Fleet, QueryParameter.Vehicle, QueryParameter.Limit(Usual, Most), QueryParameter.After)
             .Produces<AlertList>().ProducesProblem(400).WithSummary("Alerts, most urgent first.");
-        api.MapGet(One, OneAsync).Takes().Produces<AlertDetail>().ProducesProblem(404).WithSummary("An alert with its changes.");
+        api.MapGet(One, OneAsync).Needs(Right.Look).Takes().Produces<AlertDetail>().ProducesProblem(404).WithSummary("An alert with its changes.");
         foreach (var action in Actions)
         {
             api.MapPost($"{One}/{action}", (string fleet, string vehicle, string subject, string since, HttpContext http, Desks desks) =>
                     ActionTaking.TakeAsync(action, $"{fleet}/{vehicle}/{subject}/{since}", http, desks))
-                .RequireAuthorization(PeopleSetup.MayAct).Takes().Accepts<ActionRequest>("application/json").Produces<ActionDone>().ProducesProblem(400).ProducesProblem(404).ProducesProblem(409).ProducesProblem(422).ProducesProblem(503)
+                .Needs(Right.Act).Takes().Accepts<ActionRequest>("application/json").Produces<ActionDone>().ProducesProblem(400).ProducesProblem(404).ProducesProblem(409).ProducesProblem(422).ProducesProblem(503)
                 .WithSummary(ActionTaking.Summary(action));
         }
     }

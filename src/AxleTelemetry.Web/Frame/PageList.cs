@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Web.People;
 using AxleTelemetry.Web.Texts;
 
 namespace AxleTelemetry.Web.Frame;
@@ -6,7 +7,8 @@ namespace AxleTelemetry.Web.Frame;
 /// <summary>A page in the frame.</summary>
 /// <param name="Name">What it is called.</param>
 /// <param name="Address">Where it is; <c>null</c> while it is not there yet.</param>
-internal sealed record PageEntry(string Name, string? Address)
+/// <param name="Needs">What one must be allowed to see it.</param>
+internal sealed record PageEntry(string Name, string? Address, Right Needs = Right.Look)
 {
     /// <summary>The nine pages, in the order of a working day.</summary>
     public static ImmutableArray<PageEntry> All { get; } =
@@ -19,6 +21,6 @@ internal sealed record PageEntry(string Name, string? Address)
         new(Words.PageAccount, null),
         new(Words.PageInstruments, null),
         new(Words.PageCalibration, null),
-        new(Words.PageSetUp, "/set-up"),
+        new(Words.PageSetUp, "/set-up", Right.SetUp),
     ];
 }

@@ -21,7 +21,7 @@ public static class Roles
     public const string Administrator = "administrator";
 
     /// <summary>Who may act on alerts.</summary>
-    public const string MayAct = $"{Controller},{Administrator}";
+    public static string MayAct => string.Join(',', Rights.RolesWith(Right.Act));
 
     public static ImmutableArray<string> All { get; } = [Viewer, Controller, Maintenance, Compliance, Administrator];
 }

@@ -4,6 +4,7 @@ using System.Globalization;
 using System.Text.Json;
 using AxleTelemetry.Benchmarks.Receiving;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Writing;
@@ -28,7 +29,7 @@ internal static class AlertDelay
         Console.WriteLine(FormattableString.Invariant($"fsync of 4 KiB here: {Surroundings.SyncTime().TotalMilliseconds:0.00} ms (median of 200); an alert needs messages 0 to {needed} of its vehicle"));
         using var broker = new LoadBroker();
         using var service = new LoadedService(broker.Port, Others + Overloaded);
-        using var listener = await AlertListener.OpenAsync(service.HttpPort, service.Home);
+        using var listener = await AlertListener.OpenAsync(service.HttpPort, service.Data);
         if (rate > OverloadedRate) service.Send(new FleetTraffic(broker.Port, Others, 1, rate - OverloadedRate, start, Laden: false, Marked: -1));
         await Task.Delay(TimeSpan.FromSeconds(8));
         var (first, processor, began) = (service.Reader.LastBatch(), service.Processor, Stopwatch.GetTimestamp());
@@ -99,14 +100,13 @@ internal static class AlertDelay
 
         public IReadOnlyDictionary<string, Hearing> Heard => _heard;
 
-        public static async Task<AlertListener> OpenAsync(int port, string directory)
+        public static async Task<AlertListener> OpenAsync(int port, string data)
         {
             var listener = new AlertListener();
             while (true)
                 try
                 {
-                    if (Directory.EnumerateFiles(directory, "program.token", SearchOption.AllDirectories).FirstOrDefault() is { } token)
-                        listener._http.DefaultRequestHeaders.Authorization = new("Bearer", await File.ReadAllTextAsync(token));
+                    if (CommandToken.Read(data) is { } token) listener._http.DefaultRequestHeaders.Authorization = new("Bearer", System.Text.Encoding.UTF8.GetString(token.Reveal()));
                     var stream = await listener._http.GetStreamAsync(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}/api/v1/events"));
                     _ = Task.Run(() => listener.ListenAsync(new StreamReader(stream)));
                     return listener;

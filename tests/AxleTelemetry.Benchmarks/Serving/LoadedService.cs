@@ -37,6 +37,9 @@ internal sealed class LoadedService : IDisposable
 
     public JournalReader Reader { get; }
 
+    /// <summary>Directory of its journal.</summary>
+    public string Data => Path.Combine(_directory, "data");
+
     /// <summary>Where its interface for programs is, on this machine.</summary>
     public int HttpPort { get; }
 
@@ -117,7 +120,7 @@ internal sealed class LoadedService : IDisposable
         return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
-    private JournalReader Open() => JournalReader.Open(Path.Combine(_directory, "data"), "main") is ReaderOpening.Opened opened
+    private JournalReader Open() => JournalReader.Open(Data, "main") is ReaderOpening.Opened opened
         ? opened.Reader
         : throw new InvalidOperationException("The journal cannot be read.");
 

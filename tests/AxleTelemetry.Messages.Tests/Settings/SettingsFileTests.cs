@@ -37,7 +37,7 @@ public sealed class SettingsFileTests
     {
         var settings = Accepted("""
             "broker": { "host": "b.example", "port": 9, "tls": true, "ca_file": "ca.pem", "username": "u", "password_file": "p", "client_id": "c", "session_expiry_s": 60 },
-            "http": { "listen": "0.0.0.0:80", "api_token_file": "t" },
+            "http": { "listen": "0.0.0.0:80", "api_token_file": "t", "public_address": "https://axles.example:8443" },
             "series": { "url": "https://series.example:8086", "organisation": "o", "bucket": "axles", "token_file": "s" },
             "shards": { "b": ["south"], "a": ["north"] },
             "bounds": { "bytes_in_flight": 1048576, "raw_days": 7, "register_years": 5 }, "allowed_clock_skew_s": 2.5
@@ -54,8 +54,8 @@ public sealed class SettingsFileTests
     public static TheoryData<ProblemKind, string, string> Wrong => new()
     {
         { ProblemKind.Contradiction, "$.embedded_broker", "\"broker\": { \"host\": \"b\" }, \"embedded_broker\": {}" },
-        { ProblemKind.NeededWith, "$.http.api_token_file", "\"http\": { \"listen\": \"0.0.0.0:8080\" }" },
-        { ProblemKind.NeededWith, "$.http.api_token_file", "\"http\": { \"listen\": \"[::]:8080\" }" },
+        { ProblemKind.NeededWith, "$.http.public_address", "\"http\": { \"listen\": \"0.0.0.0:8080\" }" },
+        { ProblemKind.NeededWith, "$.http.public_address", "\"http\": { \"listen\": \"[::]:8080\" }" },
         { ProblemKind.NeededWith, "$.embedded_broker.credentials_file", "\"embedded_broker\": { \"listen\": \"192.0.2.1:1883\" }" },
         { ProblemKind.NeededWith, "$.embedded_broker.access", "\"embedded_broker\": { \"listen\": \"192.0.2.1:1883\", \"credentials_file\": \"c\" }" },
         { ProblemKind.NeededWith, "$.embedded_broker.credentials_file", "\"embedded_broker\": { \"access\": [{ \"fleet\": \"north\" }] }" },
@@ -65,6 +65,9 @@ public sealed class SettingsFileTests
         { ProblemKind.NoSuchFleet, "$.embedded_broker.access[0].fleet", "\"embedded_broker\": { \"credentials_file\": \"c\", \"access\": [{ \"fleet\": \"west\" }] }" },
         { ProblemKind.InNoShard, "$.shards", "\"shards\": { \"a\": [\"north\"] }" },
         { ProblemKind.InTwoShards, "$.shards.b[0]", "\"shards\": { \"a\": [\"north\", \"south\"], \"b\": [\"north\"] }" },
+        { ProblemKind.BadText, "$.http.public_address", "\"http\": { \"public_address\": \"http://axles.example\" }" },
+        { ProblemKind.BadText, "$.http.public_address", "\"http\": { \"public_address\": \"https://axles.example/pages\" }" },
+        { ProblemKind.BadText, "$.http.public_address", "\"http\": { \"public_address\": \"axles.example\" }" },
         { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"8080\" }" },
         { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"127.1:8080\" }" },
         { ProblemKind.BadText, "$.http.listen", "\"http\": { \"listen\": \"127.0.0.1:0\" }" },
@@ -108,7 +111,7 @@ public sealed class SettingsFileTests
     public void Many_mistakes_are_told_at_once()
     {
         var problems = SettingsFile.Parse("{ \"http\": { \"listen\": \"0.0.0.0:1\" }, \"fleets\": { \"a\": { \"trip\": \"local\" } }, \"shards\": { \"s\": [\"b\"] } }"u8).Problems;
-        Assert.Equal(["$.data_directory", "$.fleets.a.trip", "$.fleets.a.vehicles", "$.http.api_token_file", "$.shards.s[0]"],
+        Assert.Equal(["$.data_directory", "$.fleets.a.trip", "$.fleets.a.vehicles", "$.http.public_address", "$.shards.s[0]"],
             problems.Select(p => p.Path).Order(StringComparer.Ordinal));
     }
 

@@ -17,7 +17,7 @@ public sealed class SecretTests : IDisposable
     {
         _folder.Write("password", Password + "\r\nanything\n");
         _folder.Write("token", Token);
-        _folder.Settings("\"broker\": { \"host\": \"broker.example\", \"tls\": true, \"username\": \"u\", \"password_file\": \"password\" }, \"http\": { \"listen\": \"0.0.0.0:80\", \"api_token_file\": \"token\" }");
+        _folder.Settings("\"broker\": { \"host\": \"broker.example\", \"tls\": true, \"username\": \"u\", \"password_file\": \"password\" }, \"http\": { \"listen\": \"0.0.0.0:80\", \"api_token_file\": \"token\", \"public_address\": \"https://axles.example\" }");
         var loaded = _folder.Loaded();
         Assert.True(loaded.BrokerPassword!.Matches(System.Text.Encoding.UTF8.GetBytes(Password)));
         Assert.True(loaded.ApiToken!.Reveal().SequenceEqual("0123456789abcdef0123"u8));

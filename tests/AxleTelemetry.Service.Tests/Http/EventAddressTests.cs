@@ -24,7 +24,7 @@ public sealed class EventAddressTests(ServedFleet fleet)
         var alerts = (await fleet.GetAsync("/api/v1/alerts")).GetProperty("alerts").EnumerateArray().ToList();
         var id = alerts.Select(a => a.GetProperty("id").GetString()!).Order(StringComparer.Ordinal).Last();
         using var reader = await OpenAsync("");
-        await fleet.PostAsync($"/api/v1/alerts/{id}/state-done", """{"who":"desk","text":"two pallets taken off"}""");
+        await fleet.PostAsync($"/api/v1/alerts/{id}/state-done", """{"text":"two pallets taken off"}""");
         var told = (await EventsAsync(reader, 1)).Single();
         Assert.Equal("alert", told.Kind);
         var change = JsonDocument.Parse(told.Data).RootElement;

@@ -13,7 +13,6 @@ using AxleTelemetry.Service.Tests.Configuring;
 using AxleTelemetry.Service.Tests.Serving;
 using AxleTelemetry.Service.Tests.Sharding;
 using AxleTelemetry.Storage.Opening;
-using AxleTelemetry.Web.People;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -31,6 +30,7 @@ public sealed class ServedFleetTests : ICollectionFixture<ServedFleet>
 /// <summary>A fleet with an hour and a half behind it, overloads among it, some rubbish and a stranger, served by a real host on a free port. Shared: who changes something changes an alert of its own.</summary>
 public sealed class ServedFleet : IAsyncLifetime
 {
+    public const string Token = "of-the-tests-0123";
     public const string Stranger = "ST-RANGE";
     private const ulong Seed = 3;
 
@@ -39,15 +39,12 @@ public sealed class ServedFleet : IAsyncLifetime
     private RunningShard? _shard;
     private WebApplication? _app;
 
-    /// <summary>A client without a token.</summary>
+    /// <summary>A client with the token of the settings.</summary>
     public HttpClient Client { get; private set; } = new();
-
-    /// <summary>The key of the first administrator of the host that was served last, and asks who one is.</summary>
-    internal string? First { get; private set; }
 
     internal ShardDesk Desk => _shard!.Desk;
 
-    internal ServiceConfiguration Configuration => _folder.Loaded();
+    internal ServiceConfiguration Configuration => _folder.Loaded() with { ApiToken = new Secret(Token) };
 
     internal ShiftedClock Clock { get; private set; } = new(DateTimeOffset.UnixEpoch);
 
@@ -64,13 +61,14 @@ public sealed class ServedFleet : IAsyncLifetime
     }
 
     /// <summary>A further host over the same shard.</summary>
-    internal async Task<(WebApplication App, HttpClient Client)> ServeAsync(ServiceConfiguration configuration, bool asksWho = false)
+    internal async Task<(WebApplication App, HttpClient Client)> ServeAsync(ServiceConfiguration configuration)
     {
-        var app = HttpHost.Build(configuration, new ListenAddress(IPAddress.Loopback, 0), new Desks([Desk]), (Clock, _ => { }), isDemonstration: !asksWho);
-        if (app.Services.GetService<FirstKey>() is { } first) First = await first.PrepareAsync();
+        var app = HttpHost.Build(configuration, new ListenAddress(IPAddress.Loopback, 0), new Desks([Desk]), (Clock, _ => { }));
         await app.StartAsync();
         var address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.Single();
-        return (app, new HttpClient { BaseAddress = new Uri(address) });
+        var client = new HttpClient(new HttpClientHandler { AllowAutoRedirect = false }) { BaseAddress = new Uri(address) };
+        client.DefaultRequestHeaders.Authorization = new System.Net.Http.Headers.AuthenticationHeaderValue("Bearer", Token);
+        return (app, client);
     }
 
     public async Task<JsonElement> GetAsync(string address, HttpStatusCode status = HttpStatusCode.OK)

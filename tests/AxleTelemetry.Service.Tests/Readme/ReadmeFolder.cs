@@ -1,4 +1,6 @@
+using System.Text;
 using System.Text.RegularExpressions;
+using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Tests.Crashing;
 using AxleTelemetry.Service.Tests.Watching;
 
@@ -31,6 +33,8 @@ internal sealed partial class ReadmeFolder : IDisposable
     /// <summary>Where the broker inside listens instead.</summary>
     public int Broker { get; } = Mosquitto.FreePort();
 
+    private string Data => Path.Combine(_root.FullName, "deploy", "examples", "service", "data");
+
     /// <summary>Runs a command of this program as the README writes it.</summary>
     public RunningProgram Run(string line, params string[] further) =>
         RunningProgram.StartIn(_root.FullName, RunningProgram.Built, [.. ReadmeText.Words(line[ReadmeText.Program.Length..]), .. further]);
@@ -38,6 +42,7 @@ internal sealed partial class ReadmeFolder : IDisposable
     /// <summary>Waits until an address answers with a text.</summary>
     public async Task Answers(string path, Func<string, bool> holds)
     {
+        // As the commands ask: by the token that the service writes beside its journal.
         using var client = new HttpClient();
         var last = "nothing";
         await Eventually.Holds(() => Get(client, path, ref last) && holds(last), () => $"http://{Pages}{path} says: {last[..Math.Min(last.Length, MostSaid)]}", TimeSpan.FromMilliseconds(50));
@@ -50,9 +55,7 @@ internal sealed partial class ReadmeFolder : IDisposable
         try
         {
             using var request = new HttpRequestMessage(HttpMethod.Get, $"http://{Pages}{path}");
-            // As a program on the same machine does: the service leaves its token beside its journals.
-            if (Directory.EnumerateFiles(_root.FullName, "program.token", SearchOption.AllDirectories).FirstOrDefault() is { } token)
-                request.Headers.Authorization = new("Bearer", File.ReadAllText(token));
+            if (CommandToken.Read(Data) is { } token) request.Headers.Authorization = new("Bearer", Encoding.UTF8.GetString(token.Reveal()));
             using var answer = client.Send(request, TestContext.Current.CancellationToken);
             using var text = new StreamReader(answer.Content.ReadAsStream(TestContext.Current.CancellationToken));
             last = text.ReadToEnd();

@@ -53,8 +53,9 @@ public sealed class ReadmeTests
     {
         using var folder = new ReadmeFolder();
         await using var service = folder.Run(ReadmeText.CodeLines.First(l => l.StartsWith(Serve, StringComparison.Ordinal)));
-        await folder.Answers("/", page => page.Contains("AxleTelemetry", StringComparison.Ordinal));
+        await folder.Answers("/sign-in", page => page.Contains("AxleTelemetry", StringComparison.Ordinal));
         await folder.Answers("/health", _ => true);
+        await service.Output.Until("/one-time?code=");
         await service.Signal("TERM");
         Assert.Equal(0, await service.Exit());
     }

@@ -4,7 +4,7 @@ namespace AxleTelemetry.Web.Tests.Browsing;
 [Collection(DemonstrationTests.Name)]
 public sealed class ScreenTests(Demonstration demonstration)
 {
-    public static TheoryData<string> Pages { get; } = new("/now", "/vehicles", "/vehicle/tilvane/TTP-001", "/vehicle/ostrel/OTR-001", "/planner?vehicle=ostrel/OTR-001", "/register", "/set-up");
+    public static TheoryData<string> Pages { get; } = new("/now", "/vehicles", "/vehicle/tilvane/TTP-001", "/vehicle/ostrel/OTR-001", "/planner?vehicle=ostrel/OTR-001", "/register");
 
     [Theory]
     [MemberData(nameof(Pages))]

@@ -1,0 +1,31 @@
+using System.Collections.Immutable;
+
+namespace AxleTelemetry.Web.Accounts;
+
+/// <summary>What sign-in is told by the service.</summary>
+public sealed record PeopleSettings
+{
+    /// <summary>Directory of <c>people.db</c> and of the keys that cookies are sealed with.</summary>
+    public required string Directory { get; init; }
+
+    /// <summary>Whoever asks is signed in with every role: for a demonstration on a loopback address only.</summary>
+    public bool SignsInByItself { get; init; }
+
+    /// <summary>Tokens that stand outside <c>people.db</c>.</summary>
+    public ImmutableArray<KnownToken> Tokens { get; init; } = [];
+
+    /// <summary>How long it is kept who read what, days.</summary>
+    public int AccessDays { get; init; } = 90;
+
+    /// <summary>How long it is kept what happened to accounts, days.</summary>
+    public int EventDays { get; init; } = 3 * 366;
+
+    /// <summary>Where people reach the pages when that is not where the service listens; <c>null</c> where it is.</summary>
+    public Uri? PublicAddress { get; init; }
+}
+
+/// <summary>A token that is not in <c>people.db</c>.</summary>
+/// <param name="Name">What it does is entered under this name.</param>
+/// <param name="Matches">True for the token itself.</param>
+/// <param name="Roles">What it may.</param>
+public sealed record KnownToken(string Name, Func<string, bool> Matches, ImmutableArray<string> Roles);
