@@ -48,7 +48,7 @@ public sealed class Visit : IAsyncDisposable
     public Task AliveAsync() => Page.WaitForFunctionAsync("() => document.documentElement.dataset.alive === 'yes'");
 
     /// <summary>Waits until every drawing of the page is drawn.</summary>
-    public Task DrawnAsync() => Page.WaitForFunctionAsync("() => [...document.querySelectorAll('[data-ready]')].every(e => e.dataset.ready === 'true') && [...document.querySelectorAll('.grid-frame table')].every(t => t.querySelector('tbody tr[aria-rowindex]'))");
+    public Task DrawnAsync() => Page.WaitForFunctionAsync("() => [...document.querySelectorAll('[data-ready]')].every(e => e.dataset.ready === 'true') && [...document.querySelectorAll('.grid-frame table')].every(t => t.querySelector('tbody tr[aria-rowindex]') && !t.querySelector('.grid-cell-placeholder'))");
 
     /// <summary>What was complained of.</summary>
     public string[] Faults => [.. _faults];
