@@ -45,10 +45,11 @@ class FleetMap {
     element.dataset.ready = "false";
   }
 
-  show(points) {
-    const first = this.#points.size === 0;
+  /** Takes vehicles; draws them when no more are to come. */
+  show(points, more) {
     for (const [name, ...rest] of points) this.#points.set(name, rest);
-    if (first) this.fit();
+    if (more) return;
+    if (this.#view === null) this.fit();
     else this.#marks();
   }
 
