@@ -33,7 +33,7 @@ public sealed class NowPageTests(Demonstration demonstration, ITestOutputHelper 
         await truck.DriveAsync(180, 0, tagRaised: false);
         await Assertions.Expect(row.Locator(".state")).ToContainTextAsync("Returned to normal");
         await row.GetByRole(AriaRole.Button, new() { Name = "State what was done" }).ClickAsync();
-        await row.GetByLabel("What was done").Last.FillAsync("Driver phoned, tag axle lowered.");
+        await row.GetByRole(AriaRole.Textbox, new() { Name = "What was done" }).FillAsync("Driver phoned, tag axle lowered.");
         await row.GetByRole(AriaRole.Button, new() { Name = "Enter", Exact = true }).ClickAsync();
         await Assertions.Expect(row).ToHaveCountAsync(0);
     }
