@@ -85,6 +85,6 @@ public sealed class ServiceReadingTests : IDisposable
         Assert.Contains("  error at $.fleets.north.vehicles", bad.Output);
         Assert.Contains("    found: 'gone'", bad.Output);
         _folder.Settings("\"http\": { \"listen\": \"0.0.0.0:8080\" }");
-        Assert.Contains("  error at $.http.api_token_file (line 2, column 9)", Invocation.Of("check", _folder.SettingsFile).Output);
+        Assert.Contains("  error at $.http.public_address (line 2, column 9)", Invocation.Of("check", _folder.SettingsFile).Output);
     }
 }
