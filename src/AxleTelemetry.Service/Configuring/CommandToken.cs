@@ -12,8 +12,20 @@ internal static class CommandToken
     private const string Name = "command-token";
     private const int Bytes = 32;
 
-    /// <summary>Makes a new one, for the user of the service only.</summary>
-    public static Secret Write(string dataDirectory)
+    /// <summary>Makes a new one, for the user of the service only; <c>null</c> where the disk does not take it: then no command can ask, and all else goes on.</summary>
+    public static Secret? Write(string dataDirectory)
+    {
+        try
+        {
+            return Made(dataDirectory);
+        }
+        catch (IOException)
+        {
+            return null;
+        }
+    }
+
+    private static Secret Made(string dataDirectory)
     {
         var token = Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(Bytes));
         Directory.CreateDirectory(dataDirectory);

@@ -16,6 +16,12 @@ internal static partial class ServiceLog
     [LoggerMessage(103, LogLevel.Information, "There is no administrator yet. Become the first by this link, once, within 24 hours: {Link}")]
     public static partial void FirstAdministrator(this ILogger log, string link);
 
+    [LoggerMessage(104, LogLevel.Error, "{Why} Start again once there is room; messages are taken all the same.")]
+    public static partial void NoFirstAdministrator(this ILogger log, string why);
+
+    [LoggerMessage(105, LogLevel.Error, "The token of commands on this machine cannot be written into {Directory}: until the next start 'resume' cannot ask this service.")]
+    public static partial void NoCommandToken(this ILogger log, string directory);
+
     [LoggerMessage(200, LogLevel.Information, "{Shard}: {Notice}")]
     public static partial void Receiving(this ILogger log, string shard, string notice);
 

@@ -60,6 +60,7 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         var listen = configuration.Settings.Http.Listen;
         // Only who holds the journal says with what its commands ask.
         var serving = configuration with { CommandToken = CommandToken.Write(configuration.DataDirectory) };
+        if (serving.CommandToken is null) logging.Log.NoCommandToken(configuration.DataDirectory);
         await using var app = HttpHost.Build(serving, listen, new Desks(service.Desks) { Phones = () => service.Phones }, (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
         try
         {
@@ -82,11 +83,25 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         }
 
         logging.Log.Serving($"http://{listen}");
-        if (!IsDemonstration && await app.Services.GetRequiredService<FirstStart>().LinkAsync() is { } link) logging.Log.FirstAdministrator(new Uri(configuration.Settings.Http.PublicAddress ?? new Uri($"http://{Near(listen)}"), link).ToString());
+        if (!IsDemonstration) await SayLinkAsync(app, logging.Log);
         await BesideAsync(service, cancel);
         await app.StopAsync(CancellationToken.None);
         logging.Log.Stopped();
         return true;
+    }
+
+    private async Task SayLinkAsync(WebApplication app, Microsoft.Extensions.Logging.ILogger log)
+    {
+        try
+        {
+            if (await app.Services.GetRequiredService<FirstStart>().LinkAsync() is { } link)
+                log.FirstAdministrator(new Uri(configuration.Settings.Http.PublicAddress ?? new Uri($"http://{Near(configuration.Settings.Http.Listen)}"), link).ToString());
+        }
+        catch (PeopleFileException full)
+        {
+            // A full disk must not keep what receives and commits from being there.
+            log.NoFirstAdministrator(full.Message);
+        }
     }
 
     // An address that stands for all of this machine's is none that a browser goes to.
