@@ -57,7 +57,7 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
             case AssumptionsResult.Accepted accepted:
                 return accepted.Assumptions;
             case AssumptionsResult.Refused refused:
-                errors.AddRange(refused.Problems.Select(p => new InputProblem(At(file, p.Place), p.Path, p.Found, p.Right)));
+                Tell(file, refused.Problems);
                 return null;
             default:
                 throw new InvalidOperationException("An outcome of reading assumptions that nobody handles.");
@@ -72,7 +72,7 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
             case PermitsResult.Accepted accepted:
                 return accepted.Permits;
             case PermitsResult.Refused refused:
-                errors.AddRange(refused.Problems.Select(p => new InputProblem(At(file, p.Place), p.Path, p.Found, p.Right)));
+                Tell(file, refused.Problems);
                 return [];
             default:
                 throw new InvalidOperationException("An outcome of reading permits that nobody handles.");
@@ -87,7 +87,7 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
             case ContactsResult.Accepted accepted:
                 return accepted.Contacts;
             case ContactsResult.Refused refused:
-                errors.AddRange(refused.Problems.Select(p => new InputProblem(At(file, p.Place), p.Path, p.Found, p.Right)));
+                Tell(file, refused.Problems);
                 return [];
             default:
                 throw new InvalidOperationException("An outcome of reading contacts that nobody handles.");
@@ -126,6 +126,9 @@ internal sealed class InputFiles(List<InputProblem> errors, List<InputProblem> w
             return null;
         }
     }
+
+    private void Tell(string file, ImmutableArray<Problem> problems) =>
+        errors.AddRange(problems.Select(p => new InputProblem(At(file, p.Place), p.Path, p.Found, p.Right)));
 
     private static string At(string file, TextPlace place) =>
         place == default ? file : FormattableString.Invariant($"{file}:{place.Line}:{place.Column}");

@@ -24,7 +24,7 @@ internal sealed class KnownLimits(Combination combination, LaneLaw law)
         var margins = law.Margins(of.Stack, of.Configuration);
         var gross = combination.Bodies.Length == 1 ? MarginKind.Gross : MarginKind.CombinationGross;
         return new Found(
-            [.. combination.Axles.Select(a => Least(margins.Where(m => m.Key.Element == a.Index && m.Key.Kind is MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating && m.Key.Element == a.Index)))],
+            [.. combination.Axles.Select(a => Least(margins.Where(m => m.Key.Element == a.Index && m.Key.Kind is MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating)))],
             Least(margins.Where(m => m.Key.Kind == gross)));
     }
 

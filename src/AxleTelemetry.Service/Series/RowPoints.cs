@@ -14,8 +14,6 @@ namespace AxleTelemetry.Service.Series;
 /// <summary>From a row of history to points. Pure: the same row under the same description gives the same points.</summary>
 internal sealed class RowPoints(Combination combination, KnownLimits limits)
 {
-    private const double Z = 1.96;
-
     /// <summary>The points of a row; none for what does not go out.</summary>
     public IEnumerable<SeriesPoint> Of(HistoryRow row) => row switch
     {
@@ -67,7 +65,7 @@ internal sealed class RowPoints(Combination combination, KnownLimits limits)
 
     private static (string, FieldValue)[] Estimate(string name, Estimated value, double? limit) =>
     [
-        (name, new FieldValue.Number(value.Mean)), ("low_kg", new FieldValue.Number(value.Mean - Z * value.Sd)), ("high_kg", new FieldValue.Number(value.Mean + Z * value.Sd)),
+        (name, new FieldValue.Number(value.Mean)), ("low_kg", new FieldValue.Number(value.Low)), ("high_kg", new FieldValue.Number(value.High)),
         ("limit_kg", new FieldValue.Number(limit ?? 0)), ("margin_kg", new FieldValue.Number(limit is { } most ? most - value.Mean : 0)),
     ];
 
