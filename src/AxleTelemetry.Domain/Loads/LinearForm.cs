@@ -41,6 +41,12 @@ public sealed class LinearForm
     /// <summary>Considered errors of the vehicles, which act on the load itself.</summary>
     public int Errors { get; }
 
+    private LinearForm(double[] level, double[] sensitivity, int errors) => (Width, Errors, _level, _sensitivity) = (level.Length, errors, level, sensitivity);
+
+    /// <summary>By how much this is more than another form of the same vehicles, be it of another configuration: what is wrong in both alike falls out.</summary>
+    public LinearForm Less(LinearForm other) =>
+        new([.. _level.Zip(other._level, (a, b) => a - b)], [.. _sensitivity.Zip(other._sensitivity, (a, b) => a - b)], Errors);
+
     /// <summary>Coefficients on the state, then the constant.</summary>
     public ReadOnlySpan<double> Level => _level;
 

@@ -8,14 +8,19 @@ namespace AxleTelemetry.Domain.Running;
 public readonly record struct WorkPrice(double PerTyreJoule, double PerTurningMetre, double PerScrubJoule, double PerTread)
 {
     /// <summary>By given assumptions.</summary>
-    public static WorkPrice By(Assumptions assumptions)
-    {
-        return new WorkPrice(Of(new RoadWork { TyreJoules = 1 }), Of(new RoadWork { TurningMetres = 1 }), Of(new RoadWork { ScrubJoules = 1 }), Of(new RoadWork { Tread = 1 }));
+    public static WorkPrice By(Assumptions assumptions) => By(assumptions, a => a.Money);
 
-        double Of(RoadWork unit) => Valuation.Of(unit, assumptions).All.Money.Mean;
-    }
+    /// <summary>The same with litres of fuel for money.</summary>
+    public static WorkPrice OfFuel(Assumptions assumptions) => By(assumptions, a => a.Litres);
 
     /// <summary>Money.</summary>
     public double Of(in RoadWork work) =>
         work.TyreJoules * PerTyreJoule + work.TurningMetres * PerTurningMetre + work.ScrubJoules * PerScrubJoule + work.Tread * PerTread;
+
+    private static WorkPrice By(Assumptions assumptions, Func<Amounts, Loads.Estimated> of)
+    {
+        return new WorkPrice(Of(new RoadWork { TyreJoules = 1 }), Of(new RoadWork { TurningMetres = 1 }), Of(new RoadWork { ScrubJoules = 1 }), Of(new RoadWork { Tread = 1 }));
+
+        double Of(RoadWork unit) => of(Valuation.Of(unit, assumptions).All).Mean;
+    }
 }

@@ -81,6 +81,10 @@ public sealed class Sentences
         return over.Verdict.Excess.Mean > 0 && over.Verdict.Binds ? $"{statement} {_remedies.Best(over.Remedies, present)}" : statement;
     }
 
+    /// <summary>What to do about an episode: the sentence that <see cref="Of(LaneOutput)"/> ends with; <c>null</c> where that says none.</summary>
+    public string? RemedyOf(LaneOutput.Episode episode) =>
+        episode is { Change: not EpisodeChange.Closed, Detail: FindingDetail.Excess over } && _remedies.Best(over.Remedies, null) is var remedy && Of(episode).EndsWith($" {remedy}", StringComparison.Ordinal) ? remedy : null;
+
     /// <summary>A finding with the limits that are told with it: the others are named before the remedy, which ends them all.</summary>
     private string Together(FindingKey key, Level level, FindingDetail detail, ImmutableArray<Verdict> also) => (key.Kind, detail) switch
     {

@@ -42,6 +42,12 @@ internal sealed class DemoPlace : IDisposable
         var settings = JsonNode.Parse(File.ReadAllText(Settings))!.AsObject();
         settings["http"] = new JsonObject { ["listen"] = pages.ToString() };
         settings["embedded_broker"] = new JsonObject { ["listen"] = new IPEndPoint(IPAddress.Loopback, broker).ToString() };
+        if (DemoPermit.Of(fleet) is var (haulier, permits))
+        {
+            File.WriteAllText(Path.Combine(Directory.FullName, DemoPermit.File), permits.ToJsonString(Indented) + "\n");
+            settings["fleets"]![haulier]!["permits"] = new JsonArray(DemoPermit.File);
+        }
+
         File.WriteAllText(Settings, settings.ToJsonString(Indented) + "\n");
     }
 

@@ -58,9 +58,22 @@ internal sealed record LoadPoint
 /// <summary>What every axle was doing from a moment on.</summary>
 internal readonly record struct ConfiguredAt(Moment At, Configuration Configuration);
 
+/// <summary>What decides on limits from a moment on: how the axles stood, where, and of which parts there were figures to judge.</summary>
+internal readonly record struct StoodAt(Moment At, Configuration Configuration, Place? Place, uint Axles, bool Gross)
+{
+    public static StoodAt Of(HistoryRow.Load row) => new(
+        row.Key.At, row.Configuration, row.Place, row.Axles.Select((a, i) => a is null ? 0 : 1u << i).Aggregate(0u, (bits, bit) => bits | bit), row.Gross is not null);
+
+    /// <summary>True where the other says the same, wherever it was.</summary>
+    public bool IsLike(StoodAt other) => Configuration == other.Configuration && Axles == other.Axles && Gross == other.Gross;
+}
+
 /// <summary>A stretch of time in which the vehicles stayed the same and were not silent: one line to draw.</summary>
 internal sealed record LoadStretch(ImmutableArray<LaneMember> Members, ImmutableArray<LoadPoint> Points, ImmutableArray<ConfiguredAt> Configurations)
 {
+    /// <summary>How it stood, from each moment on: with every change, and once for each place of the line.</summary>
+    public ImmutableArray<StoodAt> Stood { get; init; } = [];
+
     public Moment From => Points[0].From;
 
     public Moment To => Points[^1].To;

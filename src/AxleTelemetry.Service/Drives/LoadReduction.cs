@@ -36,6 +36,7 @@ internal static class LoadReduction
     private sealed class Drawn(ImmutableArray<LaneMember> members, int axles)
     {
         private readonly List<ConfiguredAt> _configurations = [];
+        private readonly List<StoodAt> _stood = [];
         private List<LoadPoint> _points = [];
         private long _bucket;
 
@@ -47,6 +48,8 @@ internal static class LoadReduction
         public void Take(HistoryRow.Load row, long bucket)
         {
             if (_configurations.Count == 0 || _configurations[^1].Configuration != row.Configuration) _configurations.Add(new(row.Key.At, row.Configuration));
+            var stood = StoodAt.Of(row);
+            if (_stood.Count == 0 || bucket != _bucket || !_stood[^1].IsLike(stood)) _stood.Add(stood);
             var point = LoadPoint.Of(row);
             if (_points.Count > 0 && bucket == _bucket) _points[^1] = _points[^1].With(point);
             else _points.Add(point);
@@ -55,6 +58,6 @@ internal static class LoadReduction
 
         public void Halve() => _points = [.. _points.Chunk(2).Select(pair => pair.Length == 2 ? pair[0].With(pair[1]) : pair[0])];
 
-        public LoadStretch Done() => new(members, [.. _points], [.. _configurations]);
+        public LoadStretch Done() => new(members, [.. _points], [.. _configurations]) { Stood = [.. _stood] };
     }
 }

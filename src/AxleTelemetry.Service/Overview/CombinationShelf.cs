@@ -1,8 +1,11 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Histories;
+using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Places;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Series;
 using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Overview;
@@ -13,18 +16,32 @@ namespace AxleTelemetry.Service.Overview;
 /// </summary>
 internal sealed class CombinationShelf
 {
-    private const int Most = 10_000;
+    private const int Most = 10_000, MostLimits = 500;
     private readonly ConcurrentDictionary<string, Combination?> _kept = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, KnownLimits?> _limits = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<string, ImmutableArray<FleetConfiguration>> _logs = new(StringComparer.Ordinal);
 
     /// <summary>The combination; <c>null</c> where it cannot be told any more.</summary>
     public async ValueTask<Combination?> OfAsync(ShardDesk desk, ImmutableArray<LaneMember> members, CancellationToken cancel)
     {
-        var key = string.Join('/', members.Select(m => $"{m.Vehicle.Fleet}:{m.Vehicle.Id}:{VehicleVersions.Configuration(m.Version)}"));
+        var key = KeyOf(members);
         if (_kept.TryGetValue(key, out var known)) return known;
         if (_kept.Count > Most) _kept.Clear();
         return _kept[key] = Make(members, await LogAsync(desk, members.Max(m => VehicleVersions.Configuration(m.Version)), cancel));
     }
+
+    /// <summary>The limits of a combination as they were set when a row of history was written; <c>null</c> where that cannot be told any more.</summary>
+    public async ValueTask<KnownLimits?> LimitsAsync(ShardDesk desk, ImmutableArray<LaneMember> members, CancellationToken cancel)
+    {
+        var key = KeyOf(members);
+        if (_limits.TryGetValue(key, out var known)) return known;
+        if (_limits.Count > MostLimits) _limits.Clear();
+        var number = VehicleVersions.Configuration(members[0].Version);
+        return _limits[key] = await OfAsync(desk, members, cancel) is { } combination && ConfigurationOf(members[0], await LogAsync(desk, number, cancel))?.Find(members[0].Vehicle.Fleet) is { } fleet
+            ? new KnownLimits(combination, LaneLaw.ByPlace(combination, fleet.Book, fleet.Trip, CountryMap.Shipped, fleet.Permits)) : null;
+    }
+
+    private static string KeyOf(ImmutableArray<LaneMember> members) => string.Join('/', members.Select(m => $"{m.Vehicle.Fleet}:{m.Vehicle.Id}:{VehicleVersions.Configuration(m.Version)}"));
 
     // An answer waits for its shard to end a batch: asked for each vehicle anew, a listener would lag by as many batches as there are vehicles.
     private async ValueTask<ImmutableArray<FleetConfiguration>> LogAsync(ShardDesk desk, long number, CancellationToken cancel)

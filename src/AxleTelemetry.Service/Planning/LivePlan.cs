@@ -31,11 +31,11 @@ internal abstract record LivePlan
         {
             // Where it is, its country's limits hold, and its permits.
             var stack = lane.State.Place.Stack;
-            return new Ready(new(lane.Setup.For(stack), LimitsLine.Of(lane.Setup.Law.TablesOf(stack) ?? LimitStack.Of(fleet.Limits), fleet.Trip, lane.Setup.Law.PermitsOf(stack).InForce), Live(lane, view)));
+            return new Ready(new(lane.Setup.For(stack), LimitsLine.Of(lane.Setup.Law.TablesOf(stack) ?? LimitStack.Of(fleet.Limits), fleet.Trip, lane.Setup.Law.PermitsOf(stack).InForce), Live(lane, view)) { Assumptions = fleet.Assumptions });
         }
 
         // Not heard yet: by itself, as described.
-        return Combination.Couple([state.Description]) is CouplingResult.Coupled alone ? new Ready(new(fleet.Setup(alone.Combination, now), LimitsLine.Of(fleet.Limits, fleet.Trip), null)) : new Unknown();
+        return Combination.Couple([state.Description]) is CouplingResult.Coupled alone ? new Ready(new(fleet.Setup(alone.Combination, now), LimitsLine.Of(fleet.Limits, fleet.Trip), null) { Assumptions = fleet.Assumptions }) : new Unknown();
     }
 
     /// <summary>The unit whose lane has the trailer now; what it last hung on may have left it since.</summary>

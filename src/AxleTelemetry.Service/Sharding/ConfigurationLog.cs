@@ -25,6 +25,14 @@ internal sealed class ConfigurationLog
         return entry;
     }
 
+    /// <summary>The same for another thread: what is added here afterwards is not in it.</summary>
+    public ConfigurationLog Copy()
+    {
+        var copy = new ConfigurationLog();
+        copy._entries.AddRange(_entries);
+        return copy;
+    }
+
     /// <summary>One by its number, from 1.</summary>
     public Entry Number(int number) => _entries[number - 1];
 

@@ -51,13 +51,15 @@ internal sealed class AlertLines(Desks desks)
     private AlertLine Line(Alert alert, VehicleState? state)
     {
         var document = AlertDocument.Of(alert, state?.View?.Combination);
+        var told = alert.Holds && desks.Find(alert.Id.Vehicle.Fleet) is { } desk ? AlertRoutes.LastTold(desk, alert.Id) : null;
         return new AlertLine
         {
             Id = document.Id,
             Vehicle = alert.Id.Vehicle,
             Plate = state?.Description.Plate ?? "",
             About = document.About,
-            Sentence = (alert.Holds && desks.Find(alert.Id.Vehicle.Fleet) is { } desk ? AlertRoutes.LastTold(desk, alert.Id) : null) ?? document.Sentence,
+            Sentence = told is null ? document.Sentence : told.Remedy is { } end ? told.Sentence[..^end.Length].TrimEnd() : told.Sentence,
+            Remedy = told?.Remedy,
             State = alert.State,
             Priority = alert.Priority,
             Level = LevelOf(alert),

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Service.Inputs;
@@ -77,11 +78,20 @@ internal sealed class PlanSight(Desks desks, TimeProvider clock) : IPlanSight
         IsSure = staged.Sure,
         Verdict = staged.Words,
         Greatest = lifts.Greatest is { } greatest ? new(greatest.CentreM, greatest.PayloadKg) : null,
-        Stretches = [.. lifts.Stretches.Select(s => new PlannedStretch(Placed(s.MostPoints), Placed(s.LeastPoints), s.Most.Limited))],
+        Stretches = [.. lifts.Stretches.Select(s => new PlannedStretch(s.FromM, s.ToM) { Most = Placed(s.MostPoints), Least = Placed(s.LeastPoints), Bound = s.Most.Limited, Against = s.Least?.Limited })],
+        House = [.. lifts.WithHouseRules.SelectMany(House)],
         Turning = lifts.Turning.Words,
         Grades = [.. staged.MovingOff.Select(g => (g.Surface, g.SteepestPercent))],
         Limits = [.. staged.Limits.Select(Limit)],
     };
+
+    private static IEnumerable<HouseStretch> House(DiagramStretchDocument stretch)
+    {
+        if (IsHouse(stretch.Most) && !stretch.MostPoints.IsEmpty) yield return new(stretch.FromM, stretch.ToM, Placed(stretch.MostPoints), stretch.Most.Limited);
+        if (stretch.Least is { } least && IsHouse(least) && !stretch.LeastPoints.IsEmpty) yield return new(stretch.FromM, stretch.ToM, Placed(stretch.LeastPoints), least.Limited);
+    }
+
+    private static bool IsHouse(BoundDocument bound) => bound.Standing == JsonText.Word(MarginStanding.HouseRule);
 
     private static ImmutableArray<PlacedLoad> Placed(ImmutableArray<PlacedDocument> points) => [.. points.Select(p => new PlacedLoad(p.CentreM, p.PayloadKg))];
 

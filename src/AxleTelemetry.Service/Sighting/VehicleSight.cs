@@ -1,9 +1,11 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Planning;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Domain.Wording;
 using AxleTelemetry.Service.Drives;
 using AxleTelemetry.Service.Inspecting;
 using AxleTelemetry.Service.LoadSheets;
@@ -45,9 +47,12 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
         if (desks.Find(vehicle.Fleet) is not { } desk) return new Timeline(from, to, [], []);
         var stretches = await Task.Run(() => LoadReduction.Reduce(HistoryReading.Loads(desk, vehicle, (from, to)), from, to, Points), cancel);
         var lines = ImmutableArray.CreateBuilder<LoadLine>();
-        foreach (var stretch in stretches) lines.Add(Line(StretchDocument.Of(stretch, await shelf.OfAsync(desk, stretch.Members, cancel)), stretch));
+        foreach (var stretch in stretches)
+            lines.Add(Line(StretchDocument.Of(stretch, await shelf.OfAsync(desk, stretch.Members, cancel)), stretch) with { Limits = await shelf.LimitsAsync(desk, stretch.Members, cancel) is { } limits ? LimitsThen.Over(stretch.Stood, limits) : [] });
+        var readings = new StoredReadings(await desk.AskAsync(s => s.Log.Copy(), cancel));
+        var speed = await Task.Run(() => new SpeedReading(desk, readings).Read(vehicle, (from, to), Points), cancel);
         var episodes = await new EpisodeLines(desks, shelf).ReadAsync(new EpisodeQuery { Vehicle = vehicle, From = from, To = to }, cancel);
-        return new Timeline(from, to, lines.ToImmutable(), [.. episodes.Reverse()]);
+        return new Timeline(from, to, lines.ToImmutable(), [.. episodes.Reverse()]) { Speed = speed };
     }
 
     public Task<ImmutableArray<MessageLine>> MessagesAsync(VehicleName vehicle, Moment at, int seconds, CancellationToken cancel) => Task.Run<ImmutableArray<MessageLine>>(() =>
@@ -56,15 +61,23 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
     private static VehiclePicture With(VehiclePicture picture, PlanBasis basis)
     {
         if (basis.Live is not { } live) return picture with { Limits = basis.Limits };
+        var plan = LoadPlan.Of(basis.Setup, live.Payload, live.Known, live.Present);
         return picture with
         {
             Limits = basis.Limits,
             Payloads = [.. basis.Setup.Combination.Bodies.Where(b => b.StateIndex >= 0).Select(b => Aboard(live.Payload, b))],
-            Plan = LoadPlan.Of(basis.Setup, live.Payload, live.Known, live.Present),
+            Plan = plan,
+            Costs = DrivenCost.Of(plan, basis.Setup, (live.Payload, live.Known), live.Present, basis.Assumptions),
+            CostSpeed = basis.Assumptions.Rules.RoadSpeed,
+            Remedy = picture.Glance.Condition is Condition.Over or Condition.LikelyOver ? Remedy(basis.Setup, live) : null,
+            Currency = basis.Assumptions.Currency,
             AxleSources = Sources(basis, live, out var gross),
             GrossSources = gross,
         };
     }
+
+    private static string? Remedy(LaneSetup setup, LivePayload live) =>
+        setup.Remedies.Solve(live.Payload, live.Known, live.Present) is [var best, ..] ? new Sentences(setup.Combination).Of(best, live.Present) : null;
 
     private static PayloadAboard Aboard(PayloadEstimate payload, BodyPart body)
     {

@@ -62,6 +62,9 @@ internal sealed record AlertChangeDocument
     /// <summary>What holds or ended, in a sentence, with its remedy where there is one.</summary>
     public required string Sentence { get; init; }
 
+    /// <summary>That remedy by itself, as the sentence ends with it; absent where there is none.</summary>
+    public string? Remedy { get; init; }
+
     /// <summary>The input that holds the finding in full: <c>batch.row</c>.</summary>
     public required string Source { get; init; }
 }

@@ -55,6 +55,7 @@ internal static class AlertChangeJson
             Figures = FiguresDocument.Of(change.Figures),
             With = [.. change.With.Select(subjects.Of)],
             Sentence = Sentence(change, subjects, combination, usual),
+            Remedy = !Closes(change) && change.Episode is { } episode && combination is not null && subjects.IsOf(episode.Key) ? new Sentences(combination).RemedyOf(episode) : null,
             Source = string.Create(CultureInfo.InvariantCulture, $"{change.Source.Batch}.{change.Source.Row}"),
         };
     }

@@ -50,12 +50,12 @@ internal static class AlertRoutes
     {
         var vehicles = alerts.Select(a => a.Id.Vehicle).Distinct().Select(v => (desks.Find(v.Fleet), v)).Where(p => p.Item1 is not null).Select(p => (p.Item1!, p.v));
         var states = (await FleetAsking.StatesAsync(vehicles, cancel)).ToDictionary(s => s.Name);
-        return [.. alerts.Select(a => AlertDocument.Of(a, states.GetValueOrDefault(a.Id.Vehicle)?.View?.Combination) with { Told = desks.Find(a.Id.Vehicle.Fleet) is { } desk ? LastTold(desk, a.Id) : null })];
+        return [.. alerts.Select(a => AlertDocument.Of(a, states.GetValueOrDefault(a.Id.Vehicle)?.View?.Combination) with { Told = desks.Find(a.Id.Vehicle.Fleet) is { } desk ? LastTold(desk, a.Id)?.Sentence : null })];
     }
 
     /// <summary>What was told of an alert last in full; <c>null</c> where it is no longer kept.</summary>
-    public static string? LastTold(ShardDesk desk, AlertId id) =>
-        ToldChanges.Of(desk, id.Vehicle, id.ToString()).LastOrDefault(c => c.Cause is "began" or "rose" or "fell" or "repeated" or "holds_still")?.Sentence;
+    public static AlertChangeDocument? LastTold(ShardDesk desk, AlertId id) =>
+        ToldChanges.Of(desk, id.Vehicle, id.ToString()).LastOrDefault(c => c.Cause is "began" or "rose" or "fell" or "repeated" or "holds_still");
 
     private static async Task<IResult> OneAsync(string fleet, string vehicle, string subject, string since, HttpContext http, Desks desks)
     {

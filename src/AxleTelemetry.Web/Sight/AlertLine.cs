@@ -20,8 +20,11 @@ public sealed record AlertLine
     /// <summary>What it is about: <c>axle 2 (drive) over its limit</c>.</summary>
     public required string About { get; init; }
 
-    /// <summary>What was told last in full, with its remedy.</summary>
+    /// <summary>What was told last, without its remedy.</summary>
     public required string Sentence { get; init; }
+
+    /// <summary>What to do, in a sentence; <c>null</c> where none was told.</summary>
+    public string? Remedy { get; init; }
 
     public required AlertState State { get; init; }
 

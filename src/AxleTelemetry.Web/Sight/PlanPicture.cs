@@ -104,6 +104,9 @@ public sealed record PlannedPosition
     /// <summary>Front to rear.</summary>
     public required ImmutableArray<PlannedStretch> Stretches { get; init; }
 
+    /// <summary>Rules of the house, where they bound more.</summary>
+    public required ImmutableArray<HouseStretch> House { get; init; }
+
     /// <summary>Room in a steady bend.</summary>
     public required string Turning { get; init; }
 
@@ -115,10 +118,25 @@ public sealed record PlannedPosition
 }
 
 /// <summary>A stretch of the load space on which the same limits bound the payload.</summary>
-/// <param name="Most">The curve above; empty where nothing is permitted.</param>
-/// <param name="Least">The curve below; empty where it may be empty.</param>
-/// <param name="Bound">What bounds it above, in words.</param>
-public sealed record PlannedStretch(ImmutableArray<PlacedLoad> Most, ImmutableArray<PlacedLoad> Least, string Bound);
+/// <param name="From">Foremost place, m.</param>
+/// <param name="To">Rearmost place, m.</param>
+public sealed record PlannedStretch(double From, double To)
+{
+    /// <summary>The curve above; empty where nothing is permitted.</summary>
+    public required ImmutableArray<PlacedLoad> Most { get; init; }
+
+    /// <summary>The curve below; empty where it may be empty.</summary>
+    public required ImmutableArray<PlacedLoad> Least { get; init; }
+
+    /// <summary>What bounds it above, or is passed by any payload, in words.</summary>
+    public required string Bound { get; init; }
+
+    /// <summary>What bounds it below, or is passed by less; <c>null</c> where nothing is.</summary>
+    public required string? Against { get; init; }
+}
+
+/// <summary>A rule of the house where it bounds more than what binds.</summary>
+public sealed record HouseStretch(double From, double To, ImmutableArray<PlacedLoad> Points, string Bound);
 
 /// <summary>A limit with a load.</summary>
 /// <param name="Name">What it limits.</param>

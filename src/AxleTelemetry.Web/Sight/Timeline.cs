@@ -10,13 +10,53 @@ namespace AxleTelemetry.Web.Sight;
 /// <param name="To">End of the span.</param>
 /// <param name="Stretches">Lines to draw; between two of them is silence, or other vehicles.</param>
 /// <param name="Episodes">What was found in the span, oldest first.</param>
-public sealed record Timeline(Moment From, Moment To, ImmutableArray<LoadLine> Stretches, ImmutableArray<EpisodeLine> Episodes);
+public sealed record Timeline(Moment From, Moment To, ImmutableArray<LoadLine> Stretches, ImmutableArray<EpisodeLine> Episodes)
+{
+    /// <summary>How fast it was.</summary>
+    public SpeedLine Speed { get; init; } = SpeedLine.None;
+}
 
 /// <summary>A stretch of time with the same vehicles and without silence.</summary>
 /// <param name="Axles">Names of the axles.</param>
 /// <param name="Points">In order of time; of each place the least and the greatest are kept.</param>
 /// <param name="Lifts">How the lifts stood, from each moment on, in words.</param>
-public sealed record LoadLine(ImmutableArray<string> Axles, ImmutableArray<LoadAt> Points, ImmutableArray<(Moment At, string Words)> Lifts);
+public sealed record LoadLine(ImmutableArray<string> Axles, ImmutableArray<LoadAt> Points, ImmutableArray<(Moment At, string Words)> Lifts)
+{
+    /// <summary>The limits that held then, from each moment on; empty where they cannot be told any more.</summary>
+    public ImmutableArray<LimitsAt> Limits { get; init; } = [];
+}
+
+/// <summary>The closest limits of the parts from a moment on, kg; <c>null</c> where none was judged.</summary>
+/// <param name="At">From when on.</param>
+/// <param name="Gross">Of all that stands on the road.</param>
+/// <param name="Axles">Of each axle.</param>
+/// <param name="Law">Whose limits they are: <c>AT</c>, <c>AT, permit DEMO-1</c>; empty where no country was known.</param>
+public sealed record LimitsAt(Moment At, double? Gross, ImmutableArray<double?> Axles, string Law);
+
+/// <summary>Speed over a span, m/s.</summary>
+/// <param name="Points">In order of time; of each place the least and the greatest, <c>null</c> where it was silent.</param>
+/// <param name="Cover">How much of the span was read.</param>
+/// <param name="Until">Up to when; <c>null</c> where that is all of it, or nothing.</param>
+public sealed record SpeedLine(ImmutableArray<SpeedAt> Points, SpeedCover Cover, Moment? Until)
+{
+    public static SpeedLine None { get; } = new([], SpeedCover.Whole, null);
+}
+
+/// <summary>Speed at a moment, m/s.</summary>
+public readonly record struct SpeedAt(Moment At, double? Speed);
+
+/// <summary>How much of a span was read for its speed.</summary>
+public enum SpeedCover
+{
+    /// <summary>All of it.</summary>
+    Whole,
+
+    /// <summary>Its beginning: there are more messages than are read at once.</summary>
+    Begun,
+
+    /// <summary>Nothing: it is longer than messages are read for.</summary>
+    TooLong,
+}
 
 /// <summary>Loads at a moment, kg.</summary>
 public sealed record LoadAt(Moment At, Estimated? Gross, ImmutableArray<Estimated?> Axles);

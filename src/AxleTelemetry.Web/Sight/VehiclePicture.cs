@@ -25,6 +25,18 @@ public sealed record VehiclePicture(Moment At, VehicleGlance Glance, LaneView? V
     /// <summary>The load in every position of the lifts; <c>null</c> where no figures are given.</summary>
     public LoadPlan? Plan { get; init; }
 
+    /// <summary>What each configuration of the plan costs, in its order; empty where no figures are given.</summary>
+    public ImmutableArray<DrivenCost> Costs { get; init; } = [];
+
+    /// <summary>At which speed that is reckoned, m/s.</summary>
+    public double CostSpeed { get; init; }
+
+    /// <summary>What to do while a limit is passed, in a sentence; <c>null</c> where none is, or nothing would end it.</summary>
+    public string? Remedy { get; init; }
+
+    /// <summary>In which money, ISO 4217.</summary>
+    public string Currency { get; init; } = "";
+
     /// <summary>For each axle the greatest sources of its uncertainty; empty where no figures are given.</summary>
     public ImmutableArray<ImmutableArray<UncertaintyPart>> AxleSources { get; init; } = [];
 

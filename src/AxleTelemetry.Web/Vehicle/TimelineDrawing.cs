@@ -1,48 +1,67 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Findings;
-using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Web.Look;
 using AxleTelemetry.Web.Sight;
 
 namespace AxleTelemetry.Web.Vehicle;
 
-/// <summary>A timeline as the drawing takes it: numbers in tonnes, moments in ms.</summary>
+/// <summary>A timeline as the drawing takes it: numbers in tonnes and km/h, moments in ms; a value of <c>null</c> breaks a line.</summary>
 /// <param name="From">Beginning.</param>
 /// <param name="To">End.</param>
-/// <param name="Gross">Moment, mean, half of the 95 % interval; a mean of null breaks the line.</param>
-/// <param name="Axles">The same for each axle, with its name and its present limit.</param>
+/// <param name="Gross">What stood on the road.</param>
+/// <param name="Axles">Each axle.</param>
+/// <param name="Speed">Moment, speed.</param>
 /// <param name="Lifts">From, to, words.</param>
+/// <param name="Laws">The same of whose limits held.</param>
 /// <param name="Episodes">From, to, what, class, sentence.</param>
-internal sealed record TimelineDrawing(long From, long To, double?[][] Gross, AxleDrawing[] Axles, object[][] Lifts, object[][] Episodes)
+internal sealed record TimelineDrawing(long From, long To, LoadDrawing Gross, LoadDrawing[] Axles, double?[][] Speed, object[][] Lifts, object[][] Laws, object[][] Episodes)
 {
-    public static TimelineDrawing Of(Timeline timeline, LaneView view)
+    public static TimelineDrawing Of(Timeline timeline)
     {
         var names = timeline.Stretches.SelectMany(s => s.Axles).Distinct().ToArray();
         return new(
-            timeline.From.UnixMilliseconds, timeline.To.UnixMilliseconds, Line(timeline, (_, p) => p.Gross),
-            [.. names.Select(n => new AxleDrawing(n, Limit(view, n), Line(timeline, (s, p) => s.Axles.IndexOf(n) is var i and >= 0 ? p.Axles[i] : null)))],
-            [.. timeline.Stretches.SelectMany(Stood)],
+            timeline.From.UnixMilliseconds, timeline.To.UnixMilliseconds,
+            new("", Line(timeline, (_, p) => p.Gross), Steps(timeline, (_, l) => l.Gross)),
+            [.. names.Select(n => new LoadDrawing(n, Line(timeline, (s, p) => Of(s, n, p.Axles)), Steps(timeline, (s, l) => Of(s, n, l.Axles))))],
+            [.. timeline.Speed.Points.Select(p => new double?[] { p.At.UnixMilliseconds, p.Speed is { } speed ? Math.Round(speed * 3.6, 1) : null })],
+            [.. timeline.Stretches.SelectMany(s => Bands(s, s.Lifts))],
+            [.. timeline.Stretches.SelectMany(s => Bands(s, LawsOf(s)))],
             [.. timeline.Episodes.Select(e => new object[] { Math.Max(e.Since.UnixMilliseconds, timeline.From.UnixMilliseconds), (e.Ended ?? timeline.To).UnixMilliseconds, e.About, Class(e), e.Sentence })]);
     }
 
+    private static T? Of<T>(LoadLine line, string axle, ImmutableArray<T?> values) where T : struct => line.Axles.IndexOf(axle) is var i and >= 0 ? values[i] : null;
+
     private static double?[][] Line(Timeline timeline, Func<LoadLine, LoadAt, Estimated?> of) =>
-        [.. timeline.Stretches.SelectMany(s => s.Points.Select(p => Point(p.At.UnixMilliseconds, of(s, p))).Append([s.Points[^1].At.UnixMilliseconds + 1, null, null]))];
+        [.. timeline.Stretches.SelectMany(s => s.Points.Select(p => Point(p.At.UnixMilliseconds, of(s, p))).Append([End(s) + 1, null, null]))];
 
     private static double?[] Point(long at, Estimated? load) =>
         load is { } known ? [at, Math.Round(known.Mean / 1000, 2), Math.Round(known.HalfWidth / 1000, 2)] : [at, null, null];
 
-    private static IEnumerable<object[]> Stood(LoadLine line)
+    // Each limit holds to the next one; the last of a stretch to its end, and beyond it none is known.
+    private static double?[][] Steps(Timeline timeline, Func<LoadLine, LimitsAt, double?> of) =>
+        [.. timeline.Stretches.Where(s => !s.Limits.IsEmpty).SelectMany(s => s.Limits.Select(l => Step(l.At.UnixMilliseconds, of(s, l))).Append(Step(End(s), of(s, s.Limits[^1]))).Append([End(s) + 1, null]))];
+
+    private static double?[] Step(long at, double? limit) => [at, limit is { } known ? Math.Round(known / 1000, 3) : null];
+
+    private static IEnumerable<(Moment At, string Words)> LawsOf(LoadLine line)
     {
-        for (var i = 0; i < line.Lifts.Length; i++)
-            yield return [line.Lifts[i].At.UnixMilliseconds, (i + 1 < line.Lifts.Length ? line.Lifts[i + 1].At : line.Points[^1].At).UnixMilliseconds, line.Lifts[i].Words];
+        string? before = null;
+        foreach (var limits in line.Limits)
+        {
+            if (limits.Law != before) yield return (limits.At, limits.Law.Length > 0 ? limits.Law : Texts.Words.LawNowhere);
+            before = limits.Law;
+        }
     }
 
-    private static double? Limit(LaneView view, string name)
+    private static IEnumerable<object[]> Bands(LoadLine line, IEnumerable<(Moment At, string Words)> changes)
     {
-        var names = new Domain.Wording.Names(view.Combination);
-        var limit = view.Axles.FirstOrDefault(a => names.Axle(a.Part.Index) == name)?.Load?.Closest?.Margin;
-        return limit is { Constant: not 0 } ? limit.Limit / 1000 : null;
+        var all = changes.ToArray();
+        for (var i = 0; i < all.Length; i++) yield return [all[i].At.UnixMilliseconds, i + 1 < all.Length ? all[i + 1].At.UnixMilliseconds : End(line), all[i].Words];
     }
+
+    private static long End(LoadLine line) => line.Points[^1].At.UnixMilliseconds;
 
     private static string Class(EpisodeLine episode) => episode.Finding.Kind != FindingKind.Overload ? "quiet" : episode.Reached switch
     {
@@ -50,5 +69,8 @@ internal sealed record TimelineDrawing(long From, long To, double?[][] Gross, Ax
     };
 }
 
-/// <summary>The line of one axle.</summary>
-internal sealed record AxleDrawing(string Name, double? Limit, double?[][] Points);
+/// <summary>The line of a load.</summary>
+/// <param name="Name">Of what; empty for all that stands on the road.</param>
+/// <param name="Points">Moment, mean, half of the 95 % interval.</param>
+/// <param name="Limits">Moment, the limit that is closest from then on.</param>
+internal sealed record LoadDrawing(string Name, double?[][] Points, double?[][] Limits);

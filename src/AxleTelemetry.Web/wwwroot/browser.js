@@ -18,3 +18,9 @@ export function look(name) {
 export function alive() {
   document.documentElement.dataset.alive = "yes";
 }
+
+// What is on paper says when it was put there.
+const clock = new Intl.DateTimeFormat("en-GB", { dateStyle: "long", timeStyle: "short" });
+window.addEventListener("beforeprint", () => {
+  for (const line of document.querySelectorAll("[data-printed]")) line.textContent = `${line.dataset.printed} ${clock.format(new Date())} (${Intl.DateTimeFormat().resolvedOptions().timeZone}), ${location.href}`;
+});

@@ -1,7 +1,7 @@
-// Loads over time in three rows that share their axis: gross, axles with their limits, and what was found and how the lifts stood.
+// Loads over time in four rows that share their axis: gross, axles, each with the limit of the time, speed, and what was found, how the lifts stood and whose limits held.
 import { engine, follow, look } from "./engine.js";
 
-const left = 52, right = 14, rowHeight = 18;
+const left = 52, right = 14, rowHeight = 18, below = 462;
 const clock = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "medium" });
 
 export async function draw(element, address, page, words) {
@@ -17,7 +17,7 @@ class Timeline {
     this.chart = echarts.init(element, null, { renderer: "canvas" });
     this.end = follow(element, this.chart, () => this.#draw());
     this.chart.getZr().on("click", e => {
-      if (!this.#data || !this.chart.containPixel({ gridIndex: [0, 1, 2] }, [e.offsetX, e.offsetY])) return;
+      if (!this.#data || !this.chart.containPixel({ gridIndex: [0, 1, 2, 3] }, [e.offsetX, e.offsetY])) return;
       page.invokeMethodAsync("Chose", Math.round(this.chart.convertFromPixel({ xAxisIndex: 0 }, e.offsetX)));
     });
   }
@@ -25,7 +25,7 @@ class Timeline {
   show(data) {
     this.#data = data;
     this.rows = [...new Set(data.episodes.map(e => e[2]))];
-    this.element.style.height = `${430 + (this.rows.length + 1) * rowHeight}px`;
+    this.element.style.height = `${below + 58 + (this.rows.length + 2) * rowHeight}px`;
     this.chart.resize();
     this.#draw();
     this.element.dataset.ready = "true";
@@ -35,10 +35,10 @@ class Timeline {
 
   #draw() {
     if (!this.#data) return;
-    const { from, to, gross, axles, lifts, episodes } = this.#data;
+    const { from, to, gross, axles, speed, lifts, laws, episodes } = this.#data;
     const colour = look();
     const text = { color: colour("quiet"), fontSize: 11, fontFamily: getComputedStyle(document.body).fontFamily };
-    const names = [this.words.columnLifts, ...this.rows];
+    const names = [this.words.columnLifts, this.words.lawBand, ...this.rows];
     const bands = names.length * rowHeight;
     const axis = (index, shown) => ({
       type: "time", gridIndex: index, min: from, max: to, axisLabel: { show: shown, ...text, hideOverlap: true }, axisTick: { show: shown }, axisLine: { lineStyle: { color: colour("rule") } },
@@ -52,6 +52,8 @@ class Timeline {
       type: "line", name, xAxisIndex: index, yAxisIndex: index, data: points, showSymbol: false, connectNulls: false, animation: false, sampling: undefined,
       lineStyle: { width: 1.5, color: tone }, itemStyle: { color: tone }, emphasis: { disabled: true },
     });
+    // A limit holds until the next one: a step. Its row in the tip stands beside its load.
+    const limit = (points, index, tone) => ({ ...line("", points, index, tone), step: "end", silent: true, lineStyle: { color: tone, type: [2, 3], width: 1, opacity: 0.85 }, tooltip: { show: false }, z: 1 });
     const tone = i => colour(`series-${i % 6 + 1}`);
     const dash = i => ["solid", "dashed"][Math.floor(i / 6)];
     this.chart.setOption({
@@ -60,28 +62,31 @@ class Timeline {
       grid: [
         { left, right, top: 52, height: 76 },
         { left, right, top: 156, height: 190 },
-        { left, right, top: 372, height: bands },
+        { left, right, top: 382, height: 52 },
+        { left, right, top: below, height: bands },
       ],
       axisPointer: { link: [{ xAxisIndex: "all" }] },
       tooltip: {
         trigger: "axis", confine: true, backgroundColor: colour("paper"), borderColor: colour("ink"), borderWidth: 1, padding: [4, 8], extraCssText: "box-shadow:none;border-radius:0",
         textStyle: { color: colour("ink"), fontSize: 12 }, formatter: parts => this.#told(parts),
       },
-      xAxis: [axis(0, false), axis(1, false), axis(2, true)],
+      xAxis: [axis(0, false), axis(1, false), axis(2, false), axis(3, true)],
       yAxis: [
         tonnes(0, `${this.words.gross}, t`), tonnes(1, "t"),
-        { type: "category", gridIndex: 2, data: names, inverse: true, axisTick: { show: false }, axisLine: { show: false }, axisLabel: { show: false }, splitLine: { show: true, lineStyle: { color: colour("rule") } } },
+        { ...tonnes(2, this.words.speedAxis), splitNumber: 2, scale: false, min: 0 },
+        { type: "category", gridIndex: 3, data: names, inverse: true, axisTick: { show: false }, axisLine: { show: false }, axisLabel: { show: false }, splitLine: { show: true, lineStyle: { color: colour("rule") } } },
       ],
       dataZoom: [
-        { type: "inside", xAxisIndex: [0, 1, 2], zoomOnMouseWheel: "ctrl", moveOnMouseMove: "shift", moveOnMouseWheel: false },
-        { type: "slider", xAxisIndex: [0, 1, 2], bottom: 4, height: 18, left, right, borderColor: colour("rule"), fillerColor: colour("likely-tint"), textStyle: text, brushSelect: false, showDataShadow: false, handleStyle: { color: colour("paper"), borderColor: colour("ink") }, moveHandleStyle: { color: colour("rule") } },
+        { type: "inside", xAxisIndex: [0, 1, 2, 3], zoomOnMouseWheel: "ctrl", moveOnMouseMove: "shift", moveOnMouseWheel: false },
+        { type: "slider", xAxisIndex: [0, 1, 2, 3], bottom: 4, height: 18, left, right, borderColor: colour("rule"), fillerColor: colour("likely-tint"), textStyle: text, brushSelect: false, showDataShadow: false, handleStyle: { color: colour("paper"), borderColor: colour("ink") }, moveHandleStyle: { color: colour("rule") } },
       ],
       series: [
-        line(this.words.gross, gross, 0, colour("ink")),
-        ...axles.map((a, i) => ({
-          ...line(a.name, a.points, 1, tone(i)), lineStyle: { width: 1.5, color: tone(i), type: dash(i) },
-          markLine: a.limit === null ? undefined : { silent: true, symbol: "none", data: [{ yAxis: a.limit }], label: { show: false }, lineStyle: { color: tone(i), type: [2, 3], width: 1, opacity: 0.8 } },
-        })),
+        line(this.words.gross, gross.points, 0, colour("ink")),
+        limit(gross.limits, 0, colour("ink")),
+        ...axles.map((a, i) => ({ ...line(a.name, a.points, 1, tone(i)), lineStyle: { width: 1.5, color: tone(i), type: dash(i) } })),
+        ...axles.map((a, i) => limit(a.limits, 1, tone(i))),
+        { ...line(this.words.speedAxis, speed, 2, colour("quiet")), lineStyle: { width: 1, color: colour("quiet") } },
+        this.#bands(laws.map(([a, b, words]) => [a, b, 1, words, "quiet"]), colour),
         this.#bands(lifts.map(([a, b, words]) => [a, b, 0, words, "quiet"]), colour),
         this.#bands(episodes.map(([a, b, what, kind]) => [a, b, names.indexOf(what), what, kind]), colour),
       ],
@@ -91,7 +96,7 @@ class Timeline {
   /** Stretches of time as bars, with their words in them where there is room. */
   #bands(data, colour) {
     return {
-      type: "custom", xAxisIndex: 2, yAxisIndex: 2, data, encode: { x: [0, 1], y: 2 }, tooltip: { show: false }, clip: true,
+      type: "custom", xAxisIndex: 3, yAxisIndex: 3, data, encode: { x: [0, 1], y: 2 }, tooltip: { show: false }, clip: true,
       renderItem: (params, api) => {
         const [x1, y] = api.coord([api.value(0), api.value(2)]);
         const x2 = api.coord([api.value(1), api.value(2)])[0];
@@ -109,9 +114,16 @@ class Timeline {
     };
   }
 
+  /** The limit that held at a moment. */
+  #limit(steps, at) {
+    const held = steps.findLast(s => s[0] <= at);
+    return held && held[1] !== null ? `, ${this.words.limitWord} ${held[1].toFixed(1)} t` : "";
+  }
+
   #told(parts) {
     const box = document.createElement("div");
-    const known = parts.filter(p => p.value?.[1] !== null && p.value?.[1] !== undefined && p.seriesType === "line");
+    const known = parts.filter(p => p.seriesName && p.value?.[1] !== null && p.value?.[1] !== undefined && p.seriesType === "line");
+    const loads = new Map([[this.words.gross, this.#data.gross], ...this.#data.axles.map(a => [a.name, a])]);
     const head = document.createElement("b");
     head.textContent = clock.format(parts[0]?.axisValue);
     box.append(head);
@@ -120,7 +132,8 @@ class Timeline {
       if (seen.has(p.seriesName)) continue;
       seen.add(p.seriesName);
       const row = document.createElement("div");
-      row.textContent = `${p.seriesName}: ${p.value[1].toFixed(1)} ± ${p.value[2].toFixed(1)} t`;
+      const load = loads.get(p.seriesName);
+      row.textContent = load ? `${p.seriesName}: ${p.value[1].toFixed(1)} ± ${p.value[2].toFixed(1)} t${this.#limit(load.limits, p.value[0])}` : `${p.seriesName}: ${p.value[1].toFixed(0)}`;
       box.append(row);
     }
     return box;

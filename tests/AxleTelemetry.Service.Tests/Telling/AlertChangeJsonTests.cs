@@ -34,6 +34,18 @@ public sealed class AlertChangeJsonTests
     }
 
     [Fact]
+    public void The_remedy_of_an_overload_stands_by_itself_too_and_none_is_left_once_it_ended()
+    {
+        var verdict = new Verdict(new Margin { Key = Drive.Margin, Weights = [0, 1, 0], Constant = 11_500, Limit = 11_500, Source = new LimitSource("", "", DateOnly.MinValue, LimitStatus.VehiclePapers), Standing = MarginStanding.Law }, new Estimated(900, 250), 11_500);
+        var episode = new LaneOutput.Episode(Since.Plus(60), Drive, EpisodeChange.Opened, Level.Surely, Since, new FindingDetail.Excess(verdict, new Estimated(12_400, 250), [new Remedy.TakeOff(0, LoadPlace.Rear, 7, 1_250, 1_600, default)]));
+        var read = AlertChangeJson.Document(Change(new AlertCause.Began(), new AlertState.Unacknowledged()) with { Episode = episode }, Rigid);
+        Assert.StartsWith("Take off 1.3 t at the rear (1.6 t to be sure)", read.Remedy);
+        Assert.EndsWith($"(sure). {read.Remedy}", read.Sentence);
+        var ended = Change(new AlertCause.Returned(), new AlertState.ReturnedUnacknowledged(Since.Plus(60))) with { Episode = episode with { Change = EpisodeChange.Closed } };
+        Assert.Null(AlertChangeJson.Document(ended, Rigid).Remedy);
+    }
+
+    [Fact]
     public void Vehicles_that_are_not_known_are_told_by_place()
     {
         var read = AlertChangeJson.Document(Change(new AlertCause.Began(), new AlertState.Unacknowledged()), null);

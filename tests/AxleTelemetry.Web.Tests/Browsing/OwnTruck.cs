@@ -1,21 +1,15 @@
-using System.Globalization;
 using System.Net;
-using System.Text;
 using System.Text.Json.Nodes;
-using MQTTnet;
-using MQTTnet.Protocol;
 
 namespace AxleTelemetry.Web.Tests.Browsing;
 
-/// <summary>A truck added to the running demonstration, of which a test decides what it sends: a rigid with a lifting tag axle, laden, on a straight road at 20 m/s.</summary>
+/// <summary>A truck added to the running demonstration, of which a test decides what it sends.</summary>
 internal sealed class OwnTruck(string id, Demonstration demonstration) : IDisposable
 {
     private const string Fleet = "ostrel";
-    private const int MostSamples = 300;
-    private const int LadenRaisedKpa = 800, LadenDriveKpa = 480, LadenTagKpa = 470;
     private static readonly TimeSpan Deadline = TimeSpan.FromSeconds(30);
 
-    private readonly IMqttClient _device = new MqttClientFactory().CreateMqttClient();
+    private readonly Truck _truck = new(Fleet, id);
 
     public string Id => id;
 
@@ -32,31 +26,11 @@ internal sealed class OwnTruck(string id, Demonstration demonstration) : IDispos
         using var deadline = new CancellationTokenSource(Deadline);
         while ((await client.GetAsync(new Uri($"/api/v1/vehicles/{Fleet}/{id}", UriKind.Relative), deadline.Token)).StatusCode != HttpStatusCode.OK)
             await Task.Yield();
-        await _device.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", demonstration.BrokerPort).WithClientId(id).WithProtocolVersion(MQTTnet.Formatter.MqttProtocolVersion.V500).Build(), deadline.Token);
+        await _truck.ConnectAsync(demonstration.BrokerPort);
     }
 
     /// <summary>Drives a stretch that ended so many seconds ago; done when it is committed.</summary>
-    public async Task DriveAsync(int from, int to, bool tagRaised)
-    {
-        var now = DateTimeOffset.UtcNow;
-        foreach (var stretch in Enumerable.Range(0, from - to).Chunk(MostSamples))
-        {
-            var samples = string.Join(',', stretch.Select(i => Sample(now.AddSeconds(i - from), i, tagRaised)));
-            var message = new MqttApplicationMessageBuilder().WithTopic($"axles/v1/{Fleet}/{id}/frame").WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
-                .WithPayload(Encoding.UTF8.GetBytes($$"""{"samples":[{{samples}}]}""")).Build();
-            // The broker inside acknowledges what is in the journal.
-            Assert.True((await _device.PublishAsync(message)).IsSuccess);
-        }
-    }
+    public Task DriveAsync(int from, int to, bool tagRaised) => _truck.DriveAsync(from, to, tagRaised);
 
-    public void Dispose() => _device.Dispose();
-
-    // A road shakes: a pressure that stood still would be a sensor that does not feel it.
-    private static string Sample(DateTimeOffset at, int i, bool tagRaised)
-    {
-        var shake = 4 * Math.Sin(i * 1.7) + 3 * Math.Sin(i * 0.61);
-        var (drive, tag) = tagRaised ? (LadenRaisedKpa + shake, 35) : (LadenDriveKpa + shake, LadenTagKpa + shake);
-        return string.Create(CultureInfo.InvariantCulture,
-            $$"""{"t":"{{at:yyyy-MM-dd'T'HH:mm:ss.fff'Z'}}","kpa":{"drive":{{drive:0.0}},"tag":{{tag:0.0}}},"axles":{"tag":"{{(tagRaised ? "raised" : "lowered")}}"},"speed_mps":20,"lat":{{46.5 + i * 0.00018:0.00000}},"lon":14.2}""");
-    }
+    public void Dispose() => _truck.Dispose();
 }

@@ -53,10 +53,13 @@ public sealed class Visit : IAsyncDisposable
     /// <summary>What was complained of.</summary>
     public string[] Faults => [.. _faults];
 
-    public async Task PictureAsync(string name, bool whole = false)
+    public Task PictureAsync(string name, bool whole = false) => Page.ScreenshotAsync(new() { Path = FileOf(name, "png"), FullPage = whole });
+
+    /// <summary>A file beside the pictures.</summary>
+    public string FileOf(string name, string kind)
     {
         var directory = Directory.CreateDirectory(Environment.GetEnvironmentVariable("SCREENS") ?? Path.Combine(AppContext.BaseDirectory, "screens"));
-        await Page.ScreenshotAsync(new() { Path = Path.Combine(directory.FullName, Regex.Replace(name, "[^a-z0-9-]", "-") + ".png"), FullPage = whole });
+        return Path.Combine(directory.FullName, $"{Regex.Replace(name, "[^A-Za-z0-9-]", "-")}.{kind}");
     }
 
     public async ValueTask DisposeAsync()

@@ -25,6 +25,13 @@ public sealed class PlannerPageTests(Demonstration demonstration)
         await Assertions.Expect(down).ToContainTextAsync("Sweeps");
         await Assertions.Expect(down).ToContainTextAsync("Moves off on:");
 
+        // What bounds where: each number of the list stands in the picture.
+        var bounds = visit.Page.GetByRole(AriaRole.List, new() { Name = "What bounds the payload" }).Locator("li");
+        await Assertions.Expect(bounds.Filter(new() { HasText = "Axle 2 (drive)" }).First).ToContainTextAsync(new Regex("at most, .*\\d to \\d+\\.\\d\\d m"));
+        for (var i = 0; i < await bounds.CountAsync(); i++)
+            await Assertions.Expect(visit.Page.Locator(".mark-number").GetByText($"{i + 1}", new() { Exact = true }).First).ToBeVisibleAsync();
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.List, new() { Name = "The other positions of the lifts" })).ToContainTextAsync("A All axles down: at most");
+
         // Nearly nothing, in the middle of the load space: every position is permitted.
         await visit.Page.Locator("input[type=range]").First.FillAsync("1000");
         await Assertions.Expect(visit.Page.Locator("output").First).ToHaveTextAsync("1.0 t");

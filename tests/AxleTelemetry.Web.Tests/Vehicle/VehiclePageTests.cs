@@ -25,14 +25,42 @@ public sealed class VehiclePageTests(Demonstration demonstration)
         await Assertions.Expect(visit.Page.GetByRole(AriaRole.Row, new() { NameRegex = new("^Axle 1 \\(steer\\)") })).ToContainTextAsync("inferred");
         await Assertions.Expect(visit.Page.Locator(".wheel.raised")).ToHaveCountAsync(1);
         await Assertions.Expect(visit.Page.GetByRole(AriaRole.Row, new() { NameRegex = new("as it is") })).ToContainTextAsync("not permitted");
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Row, new() { NameRegex = new("^All axles down|^Axle 3 \\(tag\\) down") })).ToContainTextAsync(new Regex("\\d+\\.\\d\\d ± \\d+\\.\\d\\dfuel .* without hub drag"));
+        await Assertions.Expect(visit.Page.GetByText("What to do:")).ToBeVisibleAsync();
 
         await visit.Page.GetByRole(AriaRole.Link, new() { Name = "1 h", Exact = true }).ClickAsync();
         await Assertions.Expect(visit.Page).ToHaveURLAsync(new Regex("span=1h$"));
         await visit.DrawnAsync();
         var drawing = (await visit.Page.Locator(".timeline").BoundingBoxAsync())!;
         // Five minutes ago, of an hour that is drawn from 52 px on to 14 px before the edge.
-        await visit.Page.Mouse.ClickAsync(52 + drawing.X + (drawing.Width - 66) * 55 / 60, drawing.Y + 250);
+        var (x, y) = (52 + drawing.X + (drawing.Width - 66) * 55 / 60, drawing.Y + 250);
+        await visit.Page.Mouse.MoveAsync(x, y);
+        await Assertions.Expect(visit.Page.Locator(".timeline")).ToContainTextAsync(new Regex("axle 2 \\(drive\\): \\d+\\.\\d ± \\d\\.\\d t, limit 11\\.5 t"));
+        await Assertions.Expect(visit.Page.Locator(".timeline")).ToContainTextAsync("km/h: 72");
+        await visit.Page.Mouse.ClickAsync(x, y);
         await Assertions.Expect(visit.Page.Locator(".messages pre").First).ToContainTextAsync("\"kpa\"");
+    }
+
+    [Fact]
+    public async Task Of_a_long_span_it_is_said_that_no_speed_is_read()
+    {
+        await using var visit = await demonstration.VisitAsync("/vehicle/ostrel/OTR-001?span=7d", Screen.Desk);
+        await visit.DrawnAsync();
+        await Assertions.Expect(visit.Page.GetByText("for spans of up to two days only")).ToBeVisibleAsync();
+        await visit.GoAsync($"{demonstration.Address}/vehicle/ostrel/OTR-001?span=24h");
+        await visit.DrawnAsync();
+        await Assertions.Expect(visit.Page.GetByText("for spans of up to two days only")).ToHaveCountAsync(0);
+    }
+
+    [Fact]
+    public async Task Where_nothing_is_known_of_the_load_it_is_said_for_what_that_is_needed()
+    {
+        using var truck = new OwnTruck("WEB-12", demonstration);
+        await truck.ComeAsync();
+        // Too short to be measured.
+        await truck.DriveAsync(3, 0, tagRaised: true);
+        await using var visit = await demonstration.VisitAsync("/vehicle/ostrel/WEB-12", Screen.Desk);
+        await Assertions.Expect(visit.Page.GetByText("What is aboard is not known now")).ToBeVisibleAsync();
     }
 
     [Fact]
