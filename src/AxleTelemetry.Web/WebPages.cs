@@ -1,6 +1,7 @@
 using AxleTelemetry.Web.Frame;
 using AxleTelemetry.Web.People;
 using AxleTelemetry.Web.Register;
+using AxleTelemetry.Web.Vehicles;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
@@ -30,6 +31,8 @@ public static class WebPages
     {
         app.MapStaticAssets(assets).Finally(address => Close(address, OfDoor));
         app.MapGet("/register.csv", RegisterRoute.CsvAsync).Needs(Right.Look).ExcludeFromDescription();
+        app.MapGet("/register.json", RegisterRoute.JsonAsync).Needs(Right.Look).ExcludeFromDescription();
+        app.MapGet("/vehicles.csv", VehiclesRoute.CsvAsync).Needs(Right.Look).ExcludeFromDescription();
         // Nothing may frame a page: the host says so for all answers.
         app.MapRazorComponents<Document>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null).WithStaticAssets(assets).Finally(page => Close(page, _ => false));
     }

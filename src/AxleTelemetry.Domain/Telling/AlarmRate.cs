@@ -21,6 +21,9 @@ public static class AlarmRate
     /// <summary>What holds longer than this is stale, s.</summary>
     public const double StaleSeconds = 86_400;
 
+    /// <summary>What came as often as this chatters.</summary>
+    public const int ChatterCount = 3;
+
     private const double Hour = 3600, FloodSeconds = 600;
 
     /// <summary>Alarms in the hour that ends at a moment, the moment included.</summary>

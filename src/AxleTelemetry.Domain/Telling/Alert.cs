@@ -58,7 +58,7 @@ public sealed record Alert
     public bool Owes => Episodes.Any(e => e.Owes);
 
     /// <summary>True where it came back three times or more.</summary>
-    public bool Chatters => Count >= 3;
+    public bool Chatters => Count >= AlarmRate.ChatterCount;
 
     /// <summary>When the last of it ended, event time; <c>null</c> while it holds.</summary>
     public Moment? Ended => Holds ? null : Episodes.Max(e => e.Ended);

@@ -6,6 +6,7 @@ namespace AxleTelemetry.Messages.Settings;
 internal sealed class HttpReading(Problems problems)
 {
     private const string DefaultListen = "127.0.0.1:8080";
+    private const int UsualZoom = 18;
 
     /// <summary>The settings, or <c>null</c> where the address is in error.</summary>
     public HttpSettings? Read(Node? http)
@@ -16,7 +17,10 @@ internal sealed class HttpReading(Problems problems)
         if (listen is { IsLoopback: false } && !http!.Has("public_address") && !http.Has("api_token_file"))
             problems.Add(ProblemKind.NeededWith, http.PathOf("public_address"), "",
                 $"Others reach {listen}, so people would send passwords there: 'public_address' is needed, the https address of what speaks TLS in front of it; or 'api_token_file', where only programs come. Without either only {DefaultListen} or another port of this machine alone is right.");
-        return listen is null ? null : new HttpSettings(listen, http?.Text("api_token_file")) { PublicAddress = address };
+        return listen is null ? null : new HttpSettings(listen, http?.Text("api_token_file")) 
+        {
+            PublicAddress = address, MapTiles = Tiles(http?.Part("map_tiles")), OpenId = new OpenIdReading(problems).Read(http?.Part("open_id")),
+        };
     }
 
     private Uri? Address(Node? http)
@@ -24,6 +28,16 @@ internal sealed class HttpReading(Problems problems)
         if (http is null || !http.Has("public_address") || http.Text("public_address") is not { } text) return null;
         if (Uri.TryCreate(text, UriKind.Absolute, out var address) && address.Scheme == Uri.UriSchemeHttps && address is { PathAndQuery: "/", Fragment: "", UserInfo: "" }) return address;
         problems.Add(ProblemKind.BadText, http.PathOf("public_address"), $"'{text}'", "Right is an https address without a path, for example https://axles.example or https://axles.example:8443.");
+        return null;
+    }
+
+    private MapTiles? Tiles(Node? node)
+    {
+        if (node?.Text("url") is not { } url || node.Text("attribution") is not { } attribution) return null;
+        if (Array.TrueForAll<string>(["{z}", "{x}", "{y}"], url.Contains) && Uri.TryCreate(url.Replace("{z}", "0").Replace("{x}", "0").Replace("{y}", "0"), UriKind.Absolute, out var address)
+            && (address.Scheme == Uri.UriSchemeHttps || address is { Scheme: "http", IsLoopback: true }) && address.UserInfo.Length == 0)
+            return new MapTiles(url, attribution, (int?)node.Number("most_zoom") ?? UsualZoom);
+        problems.Add(ProblemKind.BadText, node.PathOf("url"), $"'{url}'", "Right is an https address with {z}, {x} and {y} in its path, for example https://tiles.example/{z}/{x}/{y}.png.");
         return null;
     }
 

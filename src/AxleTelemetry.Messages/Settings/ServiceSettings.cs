@@ -41,6 +41,35 @@ public sealed record HttpSettings(ListenAddress Listen, string? ApiTokenFile)
 {
     /// <summary>Where people reach the pages: scheme, name and port, as what speaks TLS in front of the service has it; <c>null</c>: where the service listens.</summary>
     public Uri? PublicAddress { get; init; }
+
+    /// <summary>Pictures that the map is laid on; <c>null</c>: outlines alone, and nothing is fetched from anywhere.</summary>
+    public MapTiles? MapTiles { get; init; }
+
+    /// <summary>Somebody else's sign-in that people may come by; <c>null</c> for none.</summary>
+    public OpenIdSettings? OpenId { get; init; }
+}
+
+/// <summary>Pictures of a map in squares, as servers of tiles have them: 256 by 256 pixels in the projection of EPSG:3857.</summary>
+/// <param name="Url">Address with <c>{z}</c>, <c>{x}</c> and <c>{y}</c> in it.</param>
+/// <param name="Attribution">Whose they are, as shown below the map.</param>
+/// <param name="MostZoom">The finest level that there is.</param>
+public sealed record MapTiles(string Url, string Attribution, int MostZoom);
+
+/// <summary>A provider of OpenID Connect.</summary>
+/// <param name="Name">What it is called on the page for signing in.</param>
+/// <param name="Authority">Its issuer: where its configuration is found.</param>
+/// <param name="ClientId">What this service is called there.</param>
+/// <param name="ClientSecretFile">File whose first line is the secret that it has for this service.</param>
+/// <param name="RolesClaim">The claim that says what somebody is.</param>
+/// <param name="Roles">What that claim says (to the letter), for each role here.</param>
+public sealed record OpenIdSettings(string Name, Uri Authority, string ClientId, string ClientSecretFile, string RolesClaim, ImmutableSortedDictionary<string, ImmutableArray<string>> Roles)
+{
+    /// <inheritdoc/>
+    public bool Equals(OpenIdSettings? other) => other is not null && (Name, Authority, ClientId, ClientSecretFile, RolesClaim) == (other.Name, other.Authority, other.ClientId, other.ClientSecretFile, other.RolesClaim)
+        && Roles.Select(r => (r.Key, string.Join('\n', r.Value))).SequenceEqual(other.Roles.Select(r => (r.Key, string.Join('\n', r.Value))));
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(Name, Authority, ClientId, ClientSecretFile, RolesClaim, Roles.Count);
 }
 
 /// <summary>An InfluxDB that history is carried to.</summary>

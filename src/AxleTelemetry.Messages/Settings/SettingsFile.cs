@@ -7,7 +7,7 @@ namespace AxleTelemetry.Messages.Settings;
 /// <summary>The file in which an operator sets up the service: JSON with comments and trailing commas allowed, usually <c>axletelemetry.json</c>.</summary>
 public static class SettingsFile
 {
-    private static readonly ImmutableArray<string> NamesOfSecrets = ["password_file", "api_token_file", "credentials_file", "token_file"];
+    private static readonly ImmutableArray<string> NamesOfSecrets = ["password_file", "api_token_file", "credentials_file", "token_file", "client_secret_file"];
 
     /// <summary>Reads and checks a file as a whole, but opens no other. Never throws; every problem comes back at once, each with its place.</summary>
     public static SettingsResult Parse(ReadOnlySpan<byte> text)

@@ -41,11 +41,30 @@ internal static class SettingsShape
         Optional("access", new Form.List(new Form.Part(Access), 1, 2_000)),
     ]);
 
+    private static readonly Shape MapTiles = new("map_tiles",
+    [
+        Needed("url", new Form.Text(8, 500)),
+        Needed("attribution", new Form.Text(1, 300)),
+        Optional("most_zoom", new Form.Number(1, 22, Whole: true)),
+    ]);
+
+    private static readonly Shape OpenId = new("open_id",
+    [
+        Needed("name", new Form.Text(1, 60)),
+        Needed("authority", new Form.Text(8, 300)),
+        Needed("client_id", new Form.Text(1, 200)),
+        Needed("client_secret_file", Path),
+        Optional("roles_claim", new Form.Text(1, 100)),
+        Needed("roles", new Form.Named(new Form.List(new Form.Text(1, 200), 1, 50), 1, 10)),
+    ]);
+
     private static readonly Shape Http = new("http",
     [
         Optional("listen", Address),
         Optional("api_token_file", Path),
         Optional("public_address", new Form.Text(1, 300)),
+        Optional("map_tiles", new Form.Part(MapTiles)),
+        Optional("open_id", new Form.Part(OpenId)),
     ]);
 
     private static readonly Shape Series = new("series",

@@ -30,6 +30,9 @@ internal sealed record ServiceConfiguration
     /// <summary>A token for programs that stands in a file of the settings; <c>null</c> for none.</summary>
     public Secret? ApiToken { get; init; }
 
+    /// <summary>The secret that a provider of OpenID Connect has for this service; <c>null</c> where there is none.</summary>
+    public Secret? OpenIdSecret { get; init; }
+
     /// <summary>Token of the series' database; <c>null</c> where history is carried nowhere.</summary>
     public Secret? SeriesToken { get; init; }
 
@@ -56,7 +59,7 @@ internal sealed record ServiceConfiguration
 
     /// <summary>True where both hold the same secrets and trust the same authorities.</summary>
     public bool SameSecrets(ServiceConfiguration other) =>
-        Secret.Same(BrokerPassword, other.BrokerPassword) && Secret.Same(ApiToken, other.ApiToken) && Secret.Same(SeriesToken, other.SeriesToken) && DeviceCredentials.Same(Devices, other.Devices)
+        Secret.Same(BrokerPassword, other.BrokerPassword) && Secret.Same(ApiToken, other.ApiToken) && Secret.Same(OpenIdSecret, other.OpenIdSecret) && Secret.Same(SeriesToken, other.SeriesToken) && DeviceCredentials.Same(Devices, other.Devices)
         && (Authorities ?? []).Select(c => c.Thumbprint).SequenceEqual((other.Authorities ?? []).Select(c => c.Thumbprint));
 }
 

@@ -48,6 +48,7 @@ internal sealed class ServiceReading
         var authorities = _named.Authorities("$.broker.ca_file", external?.CaFile);
         var devices = _named.Devices("$.embedded_broker.credentials_file", embedded?.CredentialsFile);
         var token = _named.Token("$.http.api_token_file", settings.Http.ApiTokenFile);
+        var openId = _named.Password("$.http.open_id.client_secret_file", settings.Http.OpenId?.ClientSecretFile);
         var series = _named.Token("$.series.token_file", settings.Series?.TokenFile);
         var phones = new PhoneBook([.. settings.Fleets.Select(f => (f.Name, f.Contacts is { } contacts ? Contacts(_place.Of(contacts)) : []))]);
         var fleets = Build(settings);
@@ -56,7 +57,7 @@ internal sealed class ServiceReading
         return new ServiceResult.Loaded(new()
         {
             Settings = settings, Text = text, DataDirectory = data, Fleets = fleets, BrokerPassword = password,
-            Phones = phones, SeriesToken = series, Authorities = authorities, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
+            Phones = phones, OpenIdSecret = openId, SeriesToken = series, Authorities = authorities, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
         });
     }
 

@@ -25,16 +25,42 @@ internal static class EventRoutes
         if (place is null) return Problem.Unavailable("As many listen to events as may. Try again later, or ask from time to time.");
         var last = http.Request.Headers["Last-Event-ID"].ToString() is { Length: > 0 } header ? header : asked.Text("after");
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(http.RequestAborted, listeners.Stopping);
+        var held = WatchAsync(http, clock, stop);
         try
         {
             await SendAsync(http, FeedStart.Of(last, desks, clock.Now(), listeners.KeptDays), (desks.Of(fleet), shelf, fleet), stop);
         }
         catch (OperationCanceledException) when (stop.IsCancellationRequested)
         {
-            // The listener has left, or the service stops.
+            // The listener has left or may not listen any more, or the service stops.
+        }
+        finally
+        {
+            await stop.CancelAsync();
+            await held;
         }
 
         return Results.Empty;
+    }
+
+    // What was allowed when it began may be so no more: a stream can be open for months.
+    private static async Task WatchAsync(HttpContext http, TimeProvider clock, CancellationTokenSource stop)
+    {
+        try
+        {
+            do await Task.Delay(HeldSignIn.Often, clock, stop.Token);
+            while (await HeldSignIn.HoldsAsync(http));
+            await stop.CancelAsync();
+        }
+        catch (OperationCanceledException) when (stop.IsCancellationRequested)
+        {
+            // It has ended.
+        }
+        catch (Exception unknown) when (unknown is System.Data.Common.DbException or IOException)
+        {
+            // Where it cannot be told whether he still may, he comes again and is asked anew.
+            await stop.CancelAsync();
+        }
     }
 
     private static async Task SendAsync(HttpContext http, FeedStart start, (System.Collections.Immutable.ImmutableArray<Sharding.ShardDesk> Desks, CombinationShelf Shelf, string? Fleet) from, CancellationTokenSource stop)

@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.Json;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Configuring;
@@ -51,15 +52,17 @@ internal static class HttpHost
             kestrel.Listen(listen.Address, listen.Port);
         });
         around.Log(builder.Logging);
-        builder.Services.AddWebPages(new FrameSettings(isDemonstration));
+        var map = configuration.Settings.Http.MapTiles is { } tiles ? new MapPictures(tiles.Url, tiles.Attribution, tiles.MostZoom) : null;
+        builder.Services.AddWebPages(new FrameSettings(isDemonstration) { Map = map });
         var keptDays = configuration.Settings.Bounds.RegisterYears * DaysOfYear;
         builder.Services.AddPeople(new PeopleSettings
         {
             Directory = configuration.DataDirectory, PublicAddress = configuration.Settings.Http.PublicAddress, SignsInByItself = isDemonstration, Tokens = KnownTokens.Of(configuration), AccessDays = configuration.Settings.Bounds.RawDays, EventDays = keptDays,
+            OpenId = isDemonstration ? null : OpenIdOf(configuration),
         });
         AddServices(builder.Services, desks, around.Clock, keptDays);
         var app = builder.Build();
-        app.Use(next => new SecurityHeaders(next).InvokeAsync);
+        app.Use(next => new SecurityHeaders(map?.Origin, next).InvokeAsync);
         app.Use(next => new FaultAnswer(next, app.Logger).InvokeAsync);
         if (configuration.Settings.Http.PublicAddress is { } address)
         {
@@ -77,6 +80,9 @@ internal static class HttpHost
         return app;
     }
 
+    private static OpenIdProvider? OpenIdOf(ServiceConfiguration configuration) => configuration is { Settings.Http.OpenId: { } provider, OpenIdSecret: { } secret }
+        ? new OpenIdProvider(provider.Name, provider.Authority, provider.ClientId, () => Encoding.UTF8.GetString(secret.Reveal())) { RolesClaim = provider.RolesClaim, Roles = provider.Roles }
+        : null;
 
     private static void AddServices(IServiceCollection services, Desks desks, TimeProvider clock, int keptDays)
     {

@@ -15,10 +15,10 @@ internal sealed class AlarmTimes(Desks desks)
     private const int Page = 500, MostLooked = 20_000;
 
     private readonly Dictionary<string, Position> _read = [];
-    private readonly List<Moment> _rang = [];
+    private readonly List<(Moment At, string Fleet)> _rang = [];
 
-    /// <summary>How many came in each stretch of ten minutes before a moment.</summary>
-    public AlarmBurden Read(Moment at)
+    /// <summary>How many came of each fleet in each stretch of ten minutes before a moment.</summary>
+    public FleetAlarms Read(Moment at)
     {
         foreach (var desk in desks.All)
         {
@@ -26,9 +26,14 @@ internal sealed class AlarmTimes(Desks desks)
             else Back(desk, at);
         }
 
-        _rang.RemoveAll(t => at.SecondsSince(t) >= StretchSeconds * AlarmBurden.Stretches);
+        _rang.RemoveAll(r => at.SecondsSince(r.At) >= StretchSeconds * AlarmBurden.Stretches);
+        return new FleetAlarms(_rang.GroupBy(r => r.Fleet, r => r.At).ToImmutableDictionary(g => g.Key, g => Counted(g, at)));
+    }
+
+    private static AlarmBurden Counted(IEnumerable<Moment> rang, Moment at)
+    {
         var counts = new int[AlarmBurden.Stretches];
-        foreach (var rang in _rang) counts[^(1 + Math.Clamp((int)(at.SecondsSince(rang) / StretchSeconds), 0, counts.Length - 1))]++;
+        foreach (var moment in rang) counts[^(1 + Math.Clamp((int)(at.SecondsSince(moment) / StretchSeconds), 0, counts.Length - 1))]++;
         return new AlarmBurden([.. counts]);
     }
 
@@ -53,6 +58,6 @@ internal sealed class AlarmTimes(Desks desks)
 
     private void Take(TellingRow row)
     {
-        if (AlertChangeJson.Read(row.Bytes.AsSpan()) is { Rings: true } change) _rang.Add(change.At);
+        if (AlertChangeJson.Read(row.Bytes.AsSpan()) is { Rings: true } change) _rang.Add((change.At, change.Fleet));
     }
 }

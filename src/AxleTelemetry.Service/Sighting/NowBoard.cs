@@ -30,6 +30,8 @@ internal sealed class NowBoard(Desks desks, TimeProvider clock, ILogger<NowBoard
 
     public NowPicture Now => Volatile.Read(ref _now);
 
+    public ImmutableArray<string> Fleets => [.. desks.All.SelectMany(d => d.Fleets).Order(StringComparer.Ordinal)];
+
     public IDisposable Watch()
     {
         lock (_gate)
@@ -105,8 +107,8 @@ internal sealed class NowBoard(Desks desks, TimeProvider clock, ILogger<NowBoard
         {
             var at = clock.Now();
             var alerts = await _lines.ReadAsync(cancel);
-            var burden = _alarms.Read(at);
-            Publish(Now with { At = at, Alerts = alerts, Burden = burden, Troubles = Troubles() });
+            var alarms = _alarms.Read(at);
+            Publish(Now with { At = at, Alerts = alerts, Alarms = alarms, Troubles = Troubles() });
             var fleet = await _sweep.ReadAsync(cancel);
             if (Now.Fleet != fleet) Publish(Now with { Fleet = fleet });
         }

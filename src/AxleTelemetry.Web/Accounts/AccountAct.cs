@@ -17,4 +17,5 @@ public enum AccountAct
     Unlocked,
     TokenMade,
     TokenRevoked,
+    FleetsSet,
 }

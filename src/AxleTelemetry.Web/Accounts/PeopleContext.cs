@@ -14,10 +14,20 @@ internal sealed class PeopleContext(DbContextOptions<PeopleContext> options) : I
 
     public DbSet<AccessEntry> Accesses => Set<AccessEntry>();
 
+    /// <summary>True where an administrator other than one can come in: by a password, or by a provider.</summary>
+    /// <param name="other">Who does not count; <c>null</c> where all do.</param>
+    public Task<bool> HasAdministratorAsync(string? other) =>
+        (from person in Users
+         join given in UserRoles on person.Id equals given.UserId
+         join role in Roles on given.RoleId equals role.Id
+         where role.Name == People.Roles.Administrator && person.Id != other && (person.LockoutEnd == null || person.LockoutEnd != DateTimeOffset.MaxValue)
+             && (person.PasswordHash != null || UserLogins.Any(l => l.UserId == person.Id))
+         select person).AnyAsync();
+
     protected override void OnModelCreating(ModelBuilder builder)
     {
         base.OnModelCreating(builder);
-        builder.Entity<Person>().Ignore(p => p.IsLocked);
+        builder.Entity<Person>().Ignore(p => p.IsLocked).Property(p => p.Fleets).HasDefaultValue("");
         builder.Entity<OneTimeLink>().HasKey(l => l.Hash);
         builder.Entity<ProgramToken>().HasIndex(t => t.Hash).IsUnique();
         builder.Entity<AccountEvent>().HasIndex(e => e.At);

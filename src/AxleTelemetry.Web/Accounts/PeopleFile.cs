@@ -8,7 +8,7 @@ namespace AxleTelemetry.Web.Accounts;
 internal sealed class PeopleFile(IDbContextFactory<PeopleContext> contexts, PeopleSettings settings)
 {
     /// <summary>The version of its tables.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     private const string Name = "people.db";
 
@@ -36,9 +36,14 @@ internal sealed class PeopleFile(IDbContextFactory<PeopleContext> contexts, Peop
     private static async Task KeepVersionAsync(PeopleContext context, CancellationToken cancel)
     {
         var found = await context.Database.SqlQuery<int>($"SELECT user_version AS Value FROM pragma_user_version").SingleAsync(cancel);
-        if (found == 0) await context.Database.ExecuteSqlRawAsync(FormattableString.Invariant($"PRAGMA user_version = {Version}"), cancel);
-        else if (found != Version)
+        if (found == Version) return;
+        if (found > Version)
             throw new PeopleFileException(FormattableString.Invariant($"{Name} is of version {found}, and this program knows version {Version}: use the program that wrote it, or a later one."), null);
+        await using var whole = await context.Database.BeginTransactionAsync(cancel);
+        // 1 had no fleets that somebody answers for. A file of version 0 was made just now, with everything in it.
+        if (found == 1) await context.Database.ExecuteSqlRawAsync("ALTER TABLE AspNetUsers ADD COLUMN Fleets TEXT NOT NULL DEFAULT ''", cancel);
+        await context.Database.ExecuteSqlRawAsync(FormattableString.Invariant($"PRAGMA user_version = {Version}"), cancel);
+        await whole.CommitAsync(cancel);
     }
 
     private static async Task SeedAsync(PeopleContext context, CancellationToken cancel)

@@ -22,6 +22,23 @@ public sealed record PeopleSettings
 
     /// <summary>Where people reach the pages when that is not where the service listens; <c>null</c> where it is.</summary>
     public Uri? PublicAddress { get; init; }
+
+    /// <summary>A provider of OpenID Connect by which people may come in; <c>null</c> for none.</summary>
+    public OpenIdProvider? OpenId { get; init; }
+}
+
+/// <summary>A provider of OpenID Connect.</summary>
+/// <param name="Name">What it is called on the page for signing in.</param>
+/// <param name="Authority">Its issuer.</param>
+/// <param name="ClientId">What this service is called there.</param>
+/// <param name="Secret">The secret that it has for this service.</param>
+public sealed record OpenIdProvider(string Name, Uri Authority, string ClientId, Func<string> Secret)
+{
+    /// <summary>The claim that says what somebody is.</summary>
+    public required string RolesClaim { get; init; }
+
+    /// <summary>Values of that claim that give each role.</summary>
+    public required ImmutableSortedDictionary<string, ImmutableArray<string>> Roles { get; init; }
 }
 
 /// <summary>A token that is not in <c>people.db</c>.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Security.Claims;
 using AxleTelemetry.Web.Accounts;
 using AxleTelemetry.Web.Texts;
 using Microsoft.AspNetCore.Identity;
@@ -6,7 +7,7 @@ using Microsoft.AspNetCore.Identity;
 namespace AxleTelemetry.Web.People;
 
 /// <summary>How people come in: by name and password, by a link that sets a password once. Everything is noted, what fails as well.</summary>
-internal sealed class Door(UserManager<Person> people, SignInManager<Person> signIn, PeopleContext context, OneTimeLinks links, AccountLog log)
+internal sealed class Door(UserManager<Person> people, SignInManager<Person> signIn, PeopleContext context, OneTimeLinks links, AccountLog log, PeopleSettings settings)
 {
     /// <summary>Least length of a password; no other rule: rules of composition make worse passwords.</summary>
     public const int LeastPassword = 12;
@@ -34,6 +35,36 @@ internal sealed class Door(UserManager<Person> people, SignInManager<Person> sig
         await log.NoteAsync(result.Succeeded ? AccountAct.SignedIn : AccountAct.SignInFailed, person.UserName!, who: result.Succeeded ? person.UserName : "");
         if (result.IsLockedOut && !wasOut) await log.NoteAsync(AccountAct.LockedOut, person.UserName!, who: "");
         return result.Succeeded;
+    }
+
+    /// <summary>Signs in whoever a provider of OpenID Connect speaks for: known by its number for him, with the roles that it gives him now.</summary>
+    /// <returns>Why not; <c>null</c> where he is in.</returns>
+    public async Task<ElsewhereRefusal?> EnterFromElsewhereAsync(ClaimsPrincipal who)
+    {
+        if (settings.OpenId is not { } provider || who.FindFirstValue("sub") is not { Length: > 0 } number) return await RefuseAsync(ElsewhereRefusal.Failed, "");
+        var said = who.FindAll(provider.RolesClaim).Select(c => c.Value).ToHashSet(StringComparer.Ordinal);
+        string[] roles = [.. Roles.All.Where(r => provider.Roles.TryGetValue(r, out var values) && values.Any(said.Contains))];
+        await using var whole = await context.Database.BeginTransactionAsync();
+        var person = await people.FindByLoginAsync(provider.Authority.ToString(), number);
+        if (roles.Length == 0) return await RefuseAsync(ElsewhereRefusal.NoRole, person?.UserName ?? "");
+        if (person is { IsLocked: true }) return await RefuseAsync(ElsewhereRefusal.Locked, person.UserName!);
+        if (person is null)
+        {
+            var name = who.FindFirstValue("preferred_username") ?? who.FindFirstValue("email") ?? "";
+            if (!PeopleTold.IsName(name)) return await RefuseAsync(ElsewhereRefusal.NoName, "");
+            // A name is what actions are entered under: nobody gets another's by choosing it elsewhere.
+            if (await people.FindByNameAsync(name) is not null) return await RefuseAsync(ElsewhereRefusal.NameTaken, name);
+            person = new Person { UserName = name };
+            Must(await people.CreateAsync(person));
+            Must(await people.AddLoginAsync(person, new UserLoginInfo(provider.Authority.ToString(), number, provider.Name)));
+            await log.NoteAsync(AccountAct.PersonAdded, name, provider.Name, who: "");
+        }
+
+        await TakeRolesAsync(person, roles);
+        await log.NoteAsync(AccountAct.SignedIn, person.UserName!, provider.Name, who: person.UserName);
+        await whole.CommitAsync();
+        await signIn.SignInAsync(person, isPersistent: false);
+        return null;
     }
 
     /// <summary>What a link can still do; <c>null</c> where it can do nothing any more.</summary>
@@ -73,7 +104,7 @@ internal sealed class Door(UserManager<Person> people, SignInManager<Person> sig
 
     /// <summary>Changes the password of whoever is signed in.</summary>
     /// <returns>What is wrong; empty where it is done.</returns>
-    public async Task<ImmutableArray<string>> ChangePasswordAsync(System.Security.Claims.ClaimsPrincipal who, string old, string password)
+    public async Task<ImmutableArray<string>> ChangePasswordAsync(ClaimsPrincipal who, string old, string password)
     {
         if (password.Length > MostPassword || old.Length > MostPassword) return [PeopleWords.PasswordTooLong];
         if (await people.GetUserAsync(who) is not { } person) return [PeopleWords.NoPassword];
@@ -92,7 +123,30 @@ internal sealed class Door(UserManager<Person> people, SignInManager<Person> sig
 
     /// <summary>True while nobody can set up anything.</summary>
     public async Task<bool> IsWithoutAdministratorAsync() =>
-        !(await people.GetUsersInRoleAsync(Roles.Administrator)).Any(p => !p.IsLocked && p.PasswordHash is not null);
+        !await context.HasAdministratorAsync(null);
+
+    private async Task TakeRolesAsync(Person person, string[] roles)
+    {
+        var before = await people.GetRolesAsync(person);
+        if (before.Order().SequenceEqual(roles.Order())) return;
+        Must(await people.RemoveFromRolesAsync(person, before.Except(roles)));
+        Must(await people.AddToRolesAsync(person, roles.Except(before)));
+        // Where he sits already with other roles he is signed out.
+        Must(await people.UpdateSecurityStampAsync(person));
+        await log.NoteAsync(AccountAct.RolesSet, person.UserName!, string.Join(", ", roles), who: "");
+    }
+
+    private async Task<ElsewhereRefusal?> RefuseAsync(ElsewhereRefusal why, string name)
+    {
+        await log.NoteAsync(AccountAct.SignInFailed, name, who: "");
+        if (context.Database.CurrentTransaction is { } whole) await whole.CommitAsync();
+        return why;
+    }
+
+    private static void Must(IdentityResult result)
+    {
+        if (!result.Succeeded) throw new InvalidOperationException(string.Join(' ', result.Errors.Select(e => e.Description)));
+    }
 
     private async Task<(Person Person, IdentityResult Result)> FirstAsync(string name, string password)
     {

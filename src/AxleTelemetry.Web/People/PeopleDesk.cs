@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Web.Accounts;
+using AxleTelemetry.Web.Look;
 using AxleTelemetry.Web.Texts;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
@@ -15,7 +16,8 @@ internal sealed class PeopleDesk(UserManager<Person> people, PeopleContext conte
     {
         var roles = await context.UserRoles.Join(context.Roles, u => u.RoleId, r => r.Id, (u, r) => new { u.UserId, r.Name }).ToListAsync();
         var byPerson = roles.ToLookup(r => r.UserId, r => r.Name!);
-        return [.. (await context.Users.AsNoTracking().OrderBy(p => p.NormalizedUserName).ToListAsync()).Select(p => new PersonLine(p, [.. Roles.All.Where(byPerson[p.Id].Contains)]))];
+        var elsewhere = await context.UserLogins.Select(l => new { l.UserId, l.ProviderDisplayName }).ToDictionaryAsync(l => l.UserId, l => l.ProviderDisplayName ?? "");
+        return [.. (await context.Users.AsNoTracking().OrderBy(p => p.NormalizedUserName).ToListAsync()).Select(p => new PersonLine(p, [.. Roles.All.Where(byPerson[p.Id].Contains)], elsewhere.GetValueOrDefault(p.Id)))];
     }
 
     /// <summary>Adds somebody.</summary>
@@ -46,6 +48,23 @@ internal sealed class PeopleDesk(UserManager<Person> people, PeopleContext conte
         await people.AddToRolesAsync(person, roles.Except(before));
         await people.UpdateSecurityStampAsync(person);
         await log.NoteAsync(AccountAct.RolesSet, person.UserName!, string.Join(", ", roles));
+        await whole.CommitAsync();
+        return new Done.Plain();
+    }
+
+    /// <summary>Sets the fleets that somebody answers for.</summary>
+    /// <param name="id">Who.</param>
+    /// <param name="fleets">Their names; none for all.</param>
+    /// <param name="known">The fleets there are.</param>
+    public async Task<Done> SetFleetsAsync(string id, ImmutableArray<string> fleets, ImmutableArray<string> known)
+    {
+        if (fleets.Except(known).ToArray() is { Length: > 0 } unknown) return new Done.Refused([Told.With(PeopleWords.FleetsUnknown, string.Join(", ", unknown), string.Join(", ", known))]);
+        if (fleets.Length > OwnFleets.Most) return new Done.Refused([Told.With(PeopleWords.FleetsTooMany, OwnFleets.Most)]);
+        await using var whole = await context.Database.BeginTransactionAsync();
+        if (await people.FindByIdAsync(id) is not { } person) return Unknown;
+        person.Fleets = string.Join(",", fleets);
+        if (await people.UpdateAsync(person) is { Succeeded: false } refused) return Refused(refused);
+        await log.NoteAsync(AccountAct.FleetsSet, person.UserName!, fleets.IsEmpty ? "" : string.Join(", ", fleets));
         await whole.CommitAsync();
         return new Done.Plain();
     }
@@ -95,13 +114,15 @@ internal sealed class PeopleDesk(UserManager<Person> people, PeopleContext conte
 
     private async Task<bool> IsLastAsync(Person person)
     {
-        var administrators = await people.GetUsersInRoleAsync(Roles.Administrator);
-        return administrators.Any(a => a.Id == person.Id) && !administrators.Any(a => a.Id != person.Id && !a.IsLocked && a.PasswordHash is not null);
+        return await people.IsInRoleAsync(person, Roles.Administrator) && !await context.HasAdministratorAsync(person.Id);
     }
 }
 
 /// <summary>Somebody in the list of people.</summary>
-internal sealed record PersonLine(Person Person, ImmutableArray<string> Roles);
+/// <param name="Person">Who.</param>
+/// <param name="Roles">What he may.</param>
+/// <param name="Elsewhere">By whose sign-in he comes, which decides his roles each time; <c>null</c> for who has a password here.</param>
+internal sealed record PersonLine(Person Person, ImmutableArray<string> Roles, string? Elsewhere);
 
 /// <summary>What came of an administrator's act.</summary>
 internal abstract record Done

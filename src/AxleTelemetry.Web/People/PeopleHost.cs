@@ -33,7 +33,7 @@ public static class PeopleHost
         services.AddSingleton<PeopleFile>().AddHostedService<PeopleStart>();
         services.AddSingleton<AccessLog>().AddSingleton<IAccessLog>(s => s.GetRequiredService<AccessLog>()).AddHostedService(s => s.GetRequiredService<AccessLog>());
         services.AddScoped<AccountLog>().AddScoped<IAccountLog>(s => s.GetRequiredService<AccountLog>()).AddScoped<OneTimeLinks>().AddScoped<ProgramTokens>().AddScoped<Door>().AddScoped<PeopleDesk>();
-        services.AddSingleton<FirstStart>();
+        services.AddSingleton<FirstStart>().AddSingleton<OwnFleets>();
         services.AddDataProtection().SetApplicationName(Cookie).PersistKeysToFileSystem(new DirectoryInfo(KeysIn(settings.Directory)));
         AddIdentity(services);
         AddWays(services, settings);
@@ -56,8 +56,12 @@ public static class PeopleHost
         app.UseMiddleware<AccessNote>();
     }
 
-    /// <summary>What is no page: leaving.</summary>
-    public static void MapPeople(this IEndpointRouteBuilder app) => app.MapPost(SignOutAddress, LeaveAsync).Needs(Right.Look).ExcludeFromDescription();
+    /// <summary>What is no page: leaving, and coming by a provider.</summary>
+    public static void MapPeople(this IEndpointRouteBuilder app)
+    {
+        app.MapPost(SignOutAddress, LeaveAsync).Needs(Right.Look).ExcludeFromDescription();
+        if (app.ServiceProvider.GetRequiredService<PeopleSettings>().OpenId is not null) OpenIdSignIn.Map(app);
+    }
 
     /// <summary>Says what right an address asks for. One without any is closed to everybody.</summary>
     public static TBuilder Needs<TBuilder>(this TBuilder address, Right right) where TBuilder : IEndpointConventionBuilder => address.RequireAuthorization(right.ToString());
@@ -86,6 +90,7 @@ public static class PeopleHost
         ways.AddScheme<AuthenticationSchemeOptions, TokenSignIn>(TokenSignIn.Way, null);
         if (settings.SignsInByItself) ways.AddScheme<AuthenticationSchemeOptions, MachineSignIn>(MachineSignIn.Way, null);
         ways.AddIdentityCookies();
+        if (settings.OpenId is { } provider) OpenIdSignIn.Add(ways, provider);
         services.ConfigureApplicationCookie(o =>
         {
             (o.Cookie.Name, o.Cookie.HttpOnly, o.Cookie.SameSite, o.Cookie.SecurePolicy) = (Cookie, true, SameSiteMode.Lax, CookieSecurePolicy.SameAsRequest);

@@ -36,7 +36,19 @@ internal static partial class PeopleTold
         AccountAct.Unlocked => PeopleWords.ActUnlocked,
         AccountAct.TokenMade => PeopleWords.ActTokenMade,
         AccountAct.TokenRevoked => PeopleWords.ActTokenRevoked,
+        AccountAct.FleetsSet => PeopleWords.ActFleetsSet,
         _ => throw new ArgumentOutOfRangeException(nameof(act), act, "Unknown act."),
+    };
+
+    public static string Of(ElsewhereRefusal why) => why switch
+    {
+        ElsewhereRefusal.Away => PeopleWords.ElsewhereAway,
+        ElsewhereRefusal.Failed => PeopleWords.ElsewhereFailed,
+        ElsewhereRefusal.NoRole => PeopleWords.ElsewhereNoRole,
+        ElsewhereRefusal.NoName => PeopleWords.ElsewhereNoName,
+        ElsewhereRefusal.NameTaken => PeopleWords.ElsewhereNameTaken,
+        ElsewhereRefusal.Locked => PeopleWords.ElsewhereLocked,
+        _ => throw new ArgumentOutOfRangeException(nameof(why), why, "Unknown refusal."),
     };
 
     /// <summary>Words of an act as it is kept; those of a later version are shown as they are.</summary>

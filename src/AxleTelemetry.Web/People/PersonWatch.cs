@@ -1,16 +1,12 @@
-using System.Security.Claims;
-using AxleTelemetry.Web.Accounts;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Components.Server;
-using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
-using Microsoft.Extensions.Options;
 
 namespace AxleTelemetry.Web.People;
 
 /// <summary>Looks now and then whether whoever has a page open may still have it: locked, with other roles or another password he is signed out there too.</summary>
-internal sealed class PersonWatch(ILoggerFactory log, IServiceScopeFactory scopes, IOptions<IdentityOptions> options) : RevalidatingServerAuthenticationStateProvider(log)
+internal sealed class PersonWatch(ILoggerFactory log, IServiceScopeFactory scopes) : RevalidatingServerAuthenticationStateProvider(log)
 {
     /// <summary>How long a change of an account may take to be noticed.</summary>
     public static TimeSpan Often { get; } = TimeSpan.FromSeconds(20);
@@ -23,8 +19,6 @@ internal sealed class PersonWatch(ILoggerFactory log, IServiceScopeFactory scope
         // Whoever is not of people.db has no stamp that could change.
         if (who.Identity?.AuthenticationType is MachineSignIn.Way or TokenSignIn.Way) return true;
         await using var scope = scopes.CreateAsyncScope();
-        var people = scope.ServiceProvider.GetRequiredService<UserManager<Person>>();
-        return await people.GetUserAsync(who) is { IsLocked: false } person
-            && await people.GetSecurityStampAsync(person) == who.FindFirstValue(options.Value.ClaimsIdentity.SecurityStampClaimType);
+        return await HeldSignIn.HoldsAsync(who, scope.ServiceProvider);
     }
 }

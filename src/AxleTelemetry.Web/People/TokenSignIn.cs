@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Security.Claims;
 using System.Text.Encodings.Web;
 using AxleTelemetry.Web.Accounts;
@@ -10,7 +11,7 @@ using Microsoft.Extensions.Options;
 namespace AxleTelemetry.Web.People;
 
 /// <summary>Signs in a program by the token that it sends with every request.</summary>
-internal sealed class TokenSignIn(IOptionsMonitor<AuthenticationSchemeOptions> options, ILoggerFactory log, UrlEncoder encoder, PeopleSettings settings)
+internal sealed class TokenSignIn(IOptionsMonitor<AuthenticationSchemeOptions> options, ILoggerFactory log, UrlEncoder encoder)
     : AuthenticationHandler<AuthenticationSchemeOptions>(options, log, encoder)
 {
     /// <summary>Its name among the ways to sign in.</summary>
@@ -24,12 +25,17 @@ internal sealed class TokenSignIn(IOptionsMonitor<AuthenticationSchemeOptions> o
 
     protected override async Task<AuthenticateResult> HandleAuthenticateAsync()
     {
-        var token = Request.Headers.Authorization.ToString()[Begin.Length..].Trim();
-        if (token.Length is 0 or > Longest) return AuthenticateResult.Fail("No token.");
-        if (settings.Tokens.FirstOrDefault(t => t.Matches(token)) is { } known) return Taken(known.Name, known.Roles);
-        return await Context.RequestServices.GetRequiredService<ProgramTokens>().TakeAsync(token) is { } kept
-            ? Taken(kept.Name, [kept.Role])
-            : AuthenticateResult.Fail("It does not hold.");
+        var found = await FindAsync(Request, Context.RequestServices);
+        return found is { } token ? Taken(token.Name, token.Roles) : AuthenticateResult.Fail("It does not hold.");
+    }
+
+    /// <summary>Whose token a request sends, and what he may; <c>null</c> where it does not hold.</summary>
+    internal static async Task<(string Name, ImmutableArray<string> Roles)?> FindAsync(HttpRequest request, IServiceProvider services)
+    {
+        var token = request.Headers.Authorization.ToString()[Begin.Length..].Trim();
+        if (token.Length is 0 or > Longest) return null;
+        if (services.GetRequiredService<PeopleSettings>().Tokens.FirstOrDefault(t => t.Matches(token)) is { } known) return (known.Name, known.Roles);
+        return await services.GetRequiredService<ProgramTokens>().TakeAsync(token) is { } kept ? (kept.Name, [kept.Role]) : null;
     }
 
     protected override Task HandleChallengeAsync(AuthenticationProperties properties) => Refusals.NotSignedInAsync(Context);

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Telling;
 
 namespace AxleTelemetry.Web.Sight;
@@ -7,6 +8,9 @@ public interface INowSight
 {
     /// <summary>The latest picture.</summary>
     NowPicture Now { get; }
+
+    /// <summary>The fleets of the settings, in the order of their names.</summary>
+    ImmutableArray<string> Fleets { get; }
 
     /// <summary>Begins to look, or goes on: pictures are taken while somebody looks, and a little longer. Dispose it when done.</summary>
     IDisposable Watch();

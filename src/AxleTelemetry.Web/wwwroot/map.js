@@ -1,5 +1,6 @@
-// The map of the fleet: outlines that come with the program, a mark a vehicle. No tile is fetched from anywhere.
+// The map of the fleet: outlines that come with the program, a mark a vehicle. Nothing is fetched from anywhere unless the settings name pictures to lay it on.
 import { engine, follow, look } from "./engine.js";
+import { MapPictures, mercator } from "./pictures.js";
 
 const shapes = { over: "rect", likely: "triangle", untold: "diamond", near: "emptyCircle", within: "circle", quiet: "path://M0 0h3v10H0ZM5 0h3v10H5Z" };
 const layers = ["quiet", "within", "near", "untold", "likely", "over"];
@@ -24,11 +25,11 @@ async function outlines(address) {
   return { type: "FeatureCollection", features };
 }
 
-export async function draw(element, { engine: address, outlines: map }) {
+export async function draw(element, { engine: address, outlines: map, pictures }) {
   const echarts = await engine(address);
   countries ??= outlines(map).then(json => echarts.registerMap("countries", json));
   await countries;
-  return new FleetMap(element, echarts);
+  return new FleetMap(element, echarts, pictures);
 }
 
 class FleetMap {
@@ -36,11 +37,14 @@ class FleetMap {
   #view = null;
   #drawn = false;
 
-  constructor(element, echarts) {
+  #pictures = null;
+
+  constructor(element, echarts, pictures) {
     this.element = element;
     element.replaceChildren();
     this.chart = echarts.init(element, null, { renderer: "canvas" });
     this.end = follow(element, this.chart, () => this.#draw());
+    if (pictures) this.#pictures = new MapPictures(element, this.chart, pictures);
     this.chart.on("georoam", () => this.#marks());
     element.dataset.ready = "false";
   }
@@ -93,9 +97,9 @@ class FleetMap {
         textStyle: { color: colour("ink"), fontSize: 12 }, formatter: p => p.seriesType === "scatter" ? this.#text(p.value[2]) : p.name,
       },
       geo: {
-        map: "countries", roam: true, aspectScale: this.#view.aspect, boundingCoords: this.#view.corners, center: undefined, zoom: 1,
+        map: "countries", roam: true, aspectScale: this.#view.aspect, ...(this.#pictures ? { projection: mercator } : {}), boundingCoords: this.#view.corners, center: undefined, zoom: 1,
         left: 0, right: 0, top: 0, bottom: 0, silent: true, scaleLimit: { min: 0.02, max: 60 },
-        itemStyle: { areaColor: colour("land"), borderColor: colour("border"), borderWidth: 1 }, emphasis: { disabled: true }, select: { disabled: true },
+        itemStyle: { areaColor: this.#pictures ? "transparent" : colour("land"), borderColor: colour("border"), borderWidth: 1 }, emphasis: { disabled: true }, select: { disabled: true },
       },
       series: layers.map(name => ({
         type: "scatter", coordinateSystem: "geo", name, symbol: shapes[name], symbolSize: name === "quiet" ? 7 : 10, z: 10 + layers.indexOf(name),
@@ -111,6 +115,7 @@ class FleetMap {
     const data = Object.fromEntries(layers.map(l => [l, []]));
     for (const [name, [lon, lat, kind, words]] of this.#points) data[kind].push({ name, value: [lon, lat, words] });
     this.chart.setOption({ series: layers.map(name => ({ name, data: data[name] })) });
+    this.#pictures?.lay();
     this.element.dataset.ready = "true";
   }
 

@@ -1,5 +1,8 @@
 using System.Text.Json;
 using AxleTelemetry.Service.Events;
+using AxleTelemetry.Web.Accounts;
+using AxleTelemetry.Web.People;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace AxleTelemetry.Service.Tests.Http;
 
@@ -30,6 +33,31 @@ public sealed class EventAddressTests(ServedFleet fleet)
         var change = JsonDocument.Parse(told.Data).RootElement;
         Assert.Equal((id, "state_done"), (change.GetProperty("id").GetString(), change.GetProperty("cause").GetString()));
         Assert.Contains("two pallets taken off", change.GetProperty("happened").GetString());
+    }
+
+    [Fact]
+    public async Task An_open_stream_ends_when_its_token_is_revoked_and_not_before()
+    {
+        var (app, client) = await fleet.ServeAsync(fleet.Configuration);
+        await using var _ = app;
+        using var __ = client;
+        await using var scope = app.Services.CreateAsyncScope();
+        var tokens = scope.ServiceProvider.GetRequiredService<ProgramTokens>();
+        client.DefaultRequestHeaders.Authorization = new("Bearer", await tokens.MakeAsync("listener", Roles.Viewer, TimeSpan.FromDays(1), "test"));
+        using var answer = await client.GetAsync(new Uri("/api/v1/events", UriKind.Relative), HttpCompletionOption.ResponseHeadersRead, TestContext.Current.CancellationToken);
+        using var reader = new StreamReader(await answer.Content.ReadAsStreamAsync(TestContext.Current.CancellationToken));
+        Assert.StartsWith("retry: ", await reader.ReadLineAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        // It is looked at every twenty seconds; the heartbeat that comes meanwhile shows that it is open.
+        using var deadline = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        deadline.CancelAfter(TimeSpan.FromMinutes(2));
+        while (await reader.ReadLineAsync(deadline.Token) is { } line && line != ": still here")
+        {
+        }
+
+        await tokens.RevokeAsync((await tokens.ListAsync()).Single(t => t.Name == "listener").Id);
+        while (await reader.ReadLineAsync(deadline.Token) is not null)
+        {
+        }
     }
 
     [Theory]

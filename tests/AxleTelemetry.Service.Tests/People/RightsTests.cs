@@ -29,7 +29,7 @@ public sealed class RightsTests
         [$"POST {Alert}/take-out-of-service"] = Acting, [$"POST {Alert}/put-back"] = Acting,
         ["GET /api/v1/episodes"] = Any, ["GET /api/v1/account"] = Any, ["GET /api/v1/refusals"] = Raw, ["GET /api/v1/events"] = Any,
         ["GET /api/v1/people/events"] = Setting, ["GET /api/v1/people/accesses"] = Setting,
-        ["GET /"] = Any, ["GET /now"] = Any, ["GET /vehicles"] = Any, ["GET /vehicle/{Fleet}/{Id}"] = Any, ["GET /planner"] = Any, ["GET /register"] = Any, ["GET /register.csv"] = Any, ["GET /not-found"] = Any, ["GET /{*path:nonfile}"] = Any, ["GET /{**path:file}"] = NoFile,
+        ["GET /"] = Any, ["GET /now"] = Any, ["GET /vehicles"] = Any, ["GET /vehicle/{Fleet}/{Id}"] = Any, ["GET /planner"] = Any, ["GET /register"] = Any, ["GET /register.csv"] = Any, ["GET /register.json"] = Any, ["GET /register/sheet"] = Any, ["GET /vehicles.csv"] = Any, ["GET /not-found"] = Any, ["GET /{*path:nonfile}"] = Any, ["GET /{**path:file}"] = NoFile,
         ["GET /sign-in"] = Open, ["GET /one-time"] = Open, ["GET /not-allowed"] = Open, ["GET /password"] = Any, ["POST /sign-out"] = Any,
         ["GET /set-up"] = Setting, ["GET /set-up/people"] = Setting, ["GET /set-up/events"] = Setting, ["GET /set-up/accesses"] = Setting,
         // The living connection of a page.

@@ -64,5 +64,37 @@ public sealed class NowPageTests(Demonstration demonstration, ITestOutputHelper 
         await Assertions.Expect(row).ToHaveCountAsync(0);
     }
 
+    [Fact]
+    public async Task Who_answers_for_one_fleet_sees_its_alerts_its_rate_and_its_vehicles()
+    {
+        await using var visit = await demonstration.VisitAsync("/now", Screen.Desk);
+        using var truck = new OwnTruck("WEB-03", demonstration);
+        await truck.ComeAsync();
+        await truck.DriveAsync(400, 0, tagRaised: true);
+        await Assertions.Expect(Row(visit, truck)).ToBeVisibleAsync();
+        var fleet = visit.Page.Locator(".of-fleet select");
+
+        await fleet.SelectOptionAsync("tilvane");
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex("fleet=tilvane$"));
+        await Assertions.Expect(Row(visit, truck)).ToHaveCountAsync(0);
+        var theirs = await PerHourAsync(visit);
+        await fleet.SelectOptionAsync("*");
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex(@"fleet=\*$|fleet=%2A$"));
+        await Assertions.Expect(Row(visit, truck)).ToBeVisibleAsync();
+        Assert.True(theirs < await PerHourAsync(visit), "The alarm of another fleet is counted.");
+        await fleet.SelectOptionAsync("ostrel");
+        await Assertions.Expect(Row(visit, truck)).ToBeVisibleAsync();
+        await visit.DrawnAsync();
+        // A state is chosen within the fleet.
+        await visit.Page.GetByRole(AriaRole.Link, new() { NameRegex = new("^[0-9]+ Unacknowledged$") }).ClickAsync();
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex("state=unacknowledged&fleet=ostrel$"));
+        await visit.GoAsync($"{demonstration.Address}/now?state=chattering");
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Heading, new() { Name = "Came three times or more" })).ToBeVisibleAsync();
+        await visit.GoAsync($"{demonstration.Address}/now?state=stale&fleet=*");
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Heading, new() { Name = "Holding for more than 24 h" })).ToBeVisibleAsync();
+    }
+
+    private static async Task<int> PerHourAsync(Visit visit) => int.Parse(await visit.Page.Locator(".rate .big").InnerTextAsync(), System.Globalization.CultureInfo.InvariantCulture);
+
     private static ILocator Row(Visit visit, OwnTruck truck) => visit.Page.Locator($"[data-alert^='{truck.Alerts}Overload']");
 }

@@ -10,10 +10,11 @@ internal sealed partial class FreshService : IAsyncDisposable
     private readonly DirectoryInfo _root = Directory.CreateTempSubdirectory("axle-fresh-");
     private readonly RunningProgram _program;
 
-    private FreshService()
+    private FreshService(Func<string, string> set)
     {
         Address = FormattableString.Invariant($"http://127.0.0.1:{Demonstration.FreePort()}");
-        var broker = FormattableString.Invariant($"127.0.0.1:{Demonstration.FreePort()}");
+        BrokerPort = Demonstration.FreePort();
+        var broker = FormattableString.Invariant($"127.0.0.1:{BrokerPort}");
         var examples = Path.Combine(AppContext.BaseDirectory, "examples");
         foreach (var file in Directory.EnumerateFiles(examples, "*", SearchOption.AllDirectories))
         {
@@ -22,17 +23,22 @@ internal sealed partial class FreshService : IAsyncDisposable
             File.WriteAllText(copy, File.ReadAllText(file).Replace("127.0.0.1:8080", Address["http://".Length..], StringComparison.Ordinal).Replace("127.0.0.1:1883", broker, StringComparison.Ordinal));
         }
 
+        var settings = Path.Combine(_root.FullName, "service", "axletelemetry.json");
+        File.WriteAllText(settings, set(File.ReadAllText(settings)));
         _program = RunningProgram.StartIn(_root.FullName, RunningProgram.Built, ["serve", "--settings", "service/axletelemetry.json"]);
     }
 
     public string Address { get; }
 
+    public int BrokerPort { get; }
+
     /// <summary>The link that its first start wrote.</summary>
     public string Link { get; private set; } = "";
 
-    public static async Task<FreshService> StartAsync()
+    /// <param name="set">Changes the text of the settings; <c>null</c> to leave it.</param>
+    public static async Task<FreshService> StartAsync(Func<string, string>? set = null)
     {
-        var service = new FreshService();
+        var service = new FreshService(set ?? (text => text));
         await service._program.Output.Until("one-time?code=");
         service.Link = LinkOf().Match(string.Join('\n', service._program.Output.All)).Value;
         return service;

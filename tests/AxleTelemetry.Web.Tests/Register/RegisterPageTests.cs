@@ -1,5 +1,7 @@
 using System.Text.RegularExpressions;
 using AxleTelemetry.Web.Tests.Browsing;
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace AxleTelemetry.Web.Tests.Register;
@@ -8,6 +10,8 @@ namespace AxleTelemetry.Web.Tests.Register;
 [Collection(DemonstrationTests.Name)]
 public sealed class RegisterPageTests(Demonstration demonstration)
 {
+    private static readonly AxeRunOptions Rules = new() { RunOnly = new() { Type = "tag", Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] } };
+
     [Fact]
     public async Task An_overload_is_found_by_plate_and_place_with_who_knew_of_it_and_taken_along_as_csv()
     {
@@ -34,7 +38,28 @@ public sealed class RegisterPageTests(Demonstration demonstration)
         Assert.True(lines.Length > 1);
         Assert.All(lines.Skip(1), l => Assert.Contains("WEB-21", l));
 
+        var json = await visit.Page.APIRequest.GetAsync($"{demonstration.Address}/register.json?find=web-21%20x");
+        Assert.Equal(lines.Length - 1, (await json.JsonAsync())!.Value.GetArrayLength());
+        await SheetAsync(visit);
+
         await visit.GoAsync($"{demonstration.Address}/register?find=web-21%20x&place=40%2010%205");
         await Assertions.Expect(visit.Page.GetByText("No overload fits.")).ToBeVisibleAsync();
+    }
+
+    // The sheet holds every line, not just those that a screen would show, and goes onto paper whole.
+    private async Task SheetAsync(Visit visit)
+    {
+        var page = visit.Page;
+        await page.GotoAsync($"{demonstration.Address}/register/sheet");
+        var all = (await page.APIRequest.GetAsync($"{demonstration.Address}/register.csv")).TextAsync();
+        Assert.Equal((await all).Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Length - 1, await page.Locator("tbody tr").CountAsync());
+        await Assertions.Expect(page.Locator("main > p").First).ToContainTextAsync("for demonstration");
+        Assert.Empty((await page.RunAxe(Rules)).Violations.Select(v => $"{v.Id}: {v.Help}"));
+        Assert.True(await page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth <= innerWidth"));
+        await visit.PictureAsync("register-sheet", whole: true);
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        await Assertions.Expect(page.Locator("footer.frame")).ToBeVisibleAsync();
+        await visit.PictureAsync("register-sheet-printed", whole: true);
+        await page.EmulateMediaAsync(new() { Media = Media.Screen });
     }
 }

@@ -1,11 +1,14 @@
+using System.Text.Json;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Web.Look;
 using AxleTelemetry.Web.Register;
 using AxleTelemetry.Web.Sight;
 
 namespace AxleTelemetry.Web.Tests.Register;
 
-public sealed class RegisterCsvTests
+public sealed class RegisterFileTests
 {
     [Theory]
     [InlineData("=1+1", "'=1+1")]
@@ -13,7 +16,19 @@ public sealed class RegisterCsvTests
     [InlineData("AB, 12", "\"AB, 12\"")]
     [InlineData("say \"so\"", "\"say \"\"so\"\"\"")]
     public void What_would_be_a_formula_or_end_a_field_is_a_text(string plate, string written) =>
-        Assert.Contains($",{written},", RegisterCsv.Of([Line(plate)]));
+        Assert.Contains($",{written},", TableFile.Csv(RegisterTable.Columns, [Line(plate)]));
+
+    [Fact]
+    public void Json_has_the_names_of_the_csv_and_numbers_as_numbers()
+    {
+        var line = Line("=1+1") with { Limit = 11500.4, Peak = new Estimated(-12.4, 100), Latitude = 46.5 };
+        using var json = JsonDocument.Parse(TableFile.Json(RegisterTable.Columns, [line]));
+        var row = json.RootElement[0];
+        Assert.Equal(RegisterTable.Columns.Select(c => c.Name), row.EnumerateObject().Select(p => p.Name));
+        Assert.Equal((11500, -12, 46.5), (row.GetProperty("limit_kg").GetDouble(), row.GetProperty("peak_excess_kg").GetDouble(), row.GetProperty("latitude_deg").GetDouble()));
+        Assert.Equal(("=1+1", JsonValueKind.Null), (row.GetProperty("plate").GetString(), row.GetProperty("ended").ValueKind));
+        Assert.Contains(",11500,-12,", TableFile.Csv(RegisterTable.Columns, [line]));
+    }
 
     [Fact]
     public void A_place_is_read_with_its_distance_or_ten_kilometres()
