@@ -98,9 +98,20 @@ public sealed class Journal : IDisposable
             """).Bind(1, cursor).Bind(2, to.Stored).Run())));
     }
 
+    /// <summary>
+    /// Says how far whoever moves a cursor may have carried before it moves: of rows that change from now on, what stood up to there is kept beside them. To be
+    /// called before reading what is to be carried, and to be read up to there only.
+    /// </summary>
+    public WriteOutcome Claim(string cursor, Position upTo)
+    {
+        ArgumentException.ThrowIfNullOrWhiteSpace(cursor);
+        return Alone(() => Write(c => new WriteOutcome.Committed(c.Sql("INSERT INTO claim(cursor, upto) VALUES(?1, ?2) ON CONFLICT(cursor) DO UPDATE SET upto = max(upto, ?2)")
+            .Bind(1, cursor).Bind(2, upTo.Stored).Run())));
+    }
+
     /// <summary>Forgets a cursor whose reader is no more: it would hold rows for ever.</summary>
     public WriteOutcome Forget(string cursor) =>
-        Alone(() => Write(c => new WriteOutcome.Committed(c.Sql("DELETE FROM cursor WHERE name = ?1").Bind(1, cursor).Run())));
+        Alone(() => Write(c => new WriteOutcome.Committed(c.Sql("DELETE FROM claim WHERE cursor = ?1").Bind(1, cursor).Run() + c.Sql("DELETE FROM cursor WHERE name = ?1").Bind(1, cursor).Run())));
 
     /// <summary>A reader with a connection of its own.</summary>
     public JournalReader Reader() => JournalReader.Open(files);

@@ -25,7 +25,7 @@ internal sealed class SeriesCarrier(ShardDesk desk, SeriesDelivery delivery, Tim
     private readonly RowShelf _shelf = RowShelf.Of(desk);
     private long _behind, _missed, _untold;
     private string? _trouble;
-    private Position _moved = Position.Start;
+    private Position _moved = Position.Start, _claimed = Position.Start;
 
     /// <summary>How it is.</summary>
     public SeriesState State => new(delivery.Written, delivery.Refused, Interlocked.Read(ref _missed), Interlocked.Read(ref _untold), Interlocked.Read(ref _behind), delivery.Trouble ?? _trouble);
@@ -82,14 +82,22 @@ internal sealed class SeriesCarrier(ShardDesk desk, SeriesDelivery delivery, Tim
     private async Task<Position> StepAsync(Position at, CancellationToken cancel)
     {
         var head = desk.Committed;
-        var page = desk.Read(r => r.Changes(at, Rows));
+        // From here on a page may stand outside and nobody knows: rows that change meanwhile keep what it says of them.
+        if (head > _claimed && at >= _claimed)
+        {
+            await desk.ClaimAsync(Cursor, head, cancel);
+            _claimed = head;
+        }
+
+        ImmutableArray<OutputChange> page = [.. desk.Read(r => r.Changes(at, Rows)).Where(c => c.Position <= _claimed)];
         Interlocked.Exchange(ref _behind, Math.Max(0, head.Batch - (page.Length > 0 ? page[^1].Position.Batch : head.Batch)));
         foreach (var chunk in (await PointsAsync(page, cancel)).Chunk(Points)) await delivery.DeliverAsync([.. chunk], cancel);
         if (page.Length > 0) at = page[^1].Position;
-        if (page.Length < Rows && head > at) at = head;
+        var isAll = page.Length < Rows;
+        if (isAll && _claimed > at) at = _claimed;
         if (at > _moved) await desk.AdvanceAsync(Cursor, at, cancel);
         _moved = at;
-        if (page.Length < Rows) await desk.UntilAfterAsync(at, cancel);
+        if (isAll) await desk.UntilAfterAsync(at, cancel);
         return at;
     }
 
@@ -100,9 +108,10 @@ internal sealed class SeriesCarrier(ShardDesk desk, SeriesDelivery delivery, Tim
         foreach (var change in page.OfType<OutputChange.History>())
         {
             var now = change.Row is Storage.Rows.HistoryRow.Put put ? await OfAsync(put.Bytes, cancel) : [];
-            foreach (var former in await OfAsync(change.Carried, cancel))
-                if (now.All(p => !p.Identity.Equals(former.Identity)))
-                    Put(former with { Fields = [(SeriesSchema.Void, new FieldValue.Flag(true))] });
+            foreach (var carried in change.Carried)
+                foreach (var former in await OfAsync(carried, cancel))
+                    if (now.All(p => !p.Identity.Equals(former.Identity)))
+                        Put(former with { Fields = [(SeriesSchema.Void, new FieldValue.Flag(true))] });
             foreach (var point in now) Put(point);
         }
 

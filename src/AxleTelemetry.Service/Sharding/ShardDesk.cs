@@ -58,12 +58,10 @@ internal sealed class ShardDesk(string name, ImmutableArray<string> fleets, Shar
     }
 
     /// <summary>A cursor has come to a position; written before this returns.</summary>
-    public Task AdvanceAsync(string cursor, Position to, CancellationToken cancel)
-    {
-        var done = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
-        loop.Add(new ShardJob.Advance(cursor, to, done));
-        return done.Task.WaitAsync(cancel);
-    }
+    public Task AdvanceAsync(string cursor, Position to, CancellationToken cancel) => MarkAsync(done => new ShardJob.Advance(cursor, to, done), cancel);
+
+    /// <summary>Says how far may be carried before the cursor moves; done when it is in the journal.</summary>
+    public Task ClaimAsync(string cursor, Position upTo, CancellationToken cancel) => MarkAsync(done => new ShardJob.Advance(cursor, upTo, done) { IsClaim = true }, cancel);
 
     /// <summary>Runs a stopped vehicle's lane again. False where it was not stopped.</summary>
     public Task<bool> ResumeAsync(VehicleName unit, CancellationToken cancel)
@@ -94,5 +92,12 @@ internal sealed class ShardDesk(string name, ImmutableArray<string> fleets, Shar
     public void Dispose()
     {
         while (_readers.TryTake(out var reader)) reader.Dispose();
+    }
+
+    private Task MarkAsync(Func<TaskCompletionSource, ShardJob> job, CancellationToken cancel)
+    {
+        var done = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        loop.Add(job(done));
+        return done.Task.WaitAsync(cancel);
     }
 }

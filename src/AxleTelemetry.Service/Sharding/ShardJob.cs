@@ -20,8 +20,12 @@ internal abstract record ShardJob
     /// <summary>A stopped lane is to go on.</summary>
     public sealed record Resume(VehicleName Unit, TaskCompletionSource<bool> Done) : ShardJob;
 
-    /// <summary>A cursor has come further: only the shard's own thread writes to the journal.</summary>
-    public sealed record Advance(string Cursor, Position To, TaskCompletionSource Done) : ShardJob;
+    /// <summary>A cursor has come further, or is about to: only the shard's own thread writes to the journal.</summary>
+    public sealed record Advance(string Cursor, Position To, TaskCompletionSource Done) : ShardJob
+    {
+        /// <summary>True where it only says how far may be carried next.</summary>
+        public bool IsClaim { get; init; }
+    }
 
     /// <summary>Another configuration is to hold.</summary>
     public sealed record Configure(FleetConfiguration Next) : ShardJob;

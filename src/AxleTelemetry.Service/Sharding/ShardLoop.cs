@@ -158,7 +158,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                 else _undecided = written => Decide(resume, written);
                 break;
             case ShardJob.Advance advance:
-                if (place.Journal.Advance(advance.Cursor, advance.To) is WriteOutcome.Committed) advance.Done.TrySetResult();
+                if ((advance.IsClaim ? place.Journal.Claim(advance.Cursor, advance.To) : place.Journal.Advance(advance.Cursor, advance.To)) is WriteOutcome.Committed) advance.Done.TrySetResult();
                 else advance.Done.TrySetException(new IOException($"The cursor '{advance.Cursor}' could not be moved: the journal does not take it."));
                 break;
             case ShardJob.Configure configure when !_shard.State.Log.Any || configure.Next.Version != _shard.State.Configuration.Version:

@@ -11,7 +11,7 @@ internal static class Schema
     public const int ApplicationId = 0x4178546A;
 
     /// <summary>Step n leads from version n to version n + 1.</summary>
-    public static readonly ImmutableArray<string> Steps = [First, Second, Third];
+    public static readonly ImmutableArray<string> Steps = [First, Second, Third, Fourth];
 
     /// <summary>The version this program writes.</summary>
     public static int Version => Steps.Length;
@@ -81,6 +81,14 @@ internal static class Schema
 
     // What whoever carries history outside has carried of a row that changed since: he must take it back where the new one no longer says it.
     private const string Third = "ALTER TABLE history ADD COLUMN carried BLOB";
+
+    // Between its reading and the move of its cursor a page may stand outside or not: how far that may be is written down before. So several versions of a row
+    // may stand there, each with its length before it in eight hexadecimal digits.
+    private const string Fourth = """
+        CREATE TABLE claim(cursor TEXT PRIMARY KEY, upto INTEGER NOT NULL) STRICT, WITHOUT ROWID;
+        INSERT INTO claim(cursor, upto) SELECT name, position FROM cursor WHERE name = 'series';
+        UPDATE history SET carried = CAST(printf('%08x', length(carried)) || carried AS BLOB) WHERE carried IS NOT NULL;
+        """;
 
     /// <summary>Brings a file to the version of the last step, each step in a transaction of its own.</summary>
     public static void Migrate(Connection connection, ImmutableArray<string> steps)

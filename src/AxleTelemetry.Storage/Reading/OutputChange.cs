@@ -14,8 +14,8 @@ public abstract record OutputChange
     /// <summary>A row of history was written, anew or again, or has become void.</summary>
     public sealed record History(Position Position, HistoryRow Row) : OutputChange(Position)
     {
-        /// <summary>The bytes that a cursor had passed before it changed; empty where none had, or the row was void then.</summary>
-        public ImmutableArray<byte> Carried { get; init; } = [];
+        /// <summary>The bytes of every version before this one that may stand outside, oldest first; none where nobody who claims has come so far, or the row was void then.</summary>
+        public ImmutableArray<ImmutableArray<byte>> Carried { get; init; } = [];
     }
 
     /// <summary>Something was told.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Storage.Rows;
 using AxleTelemetry.Storage.Sqlite;
@@ -39,9 +40,24 @@ internal static class OutputReading
         while (read.Step())
         {
             var key = new HistoryKey(new VehicleKey(read.Text(0), read.Text(1)), new RowKind(read.Int(2)), new Moment(read.Long(3)), read.Text(4));
-            changes.Add(new OutputChange.History(Position.FromStored(read.Long(5)), HistoryColumns.Row(read, 5, key)) { Carried = read.IsNull(9) ? [] : HotInputs.Copy(read, 9) });
+            changes.Add(new OutputChange.History(Position.FromStored(read.Long(5)), HistoryColumns.Row(read, 5, key)) { Carried = read.IsNull(9) ? [] : Versions(read.Blob(9)) });
         }
 
         return changes;
+    }
+
+    /// <summary>Versions of a row behind one another, each after its length.</summary>
+    private static ImmutableArray<ImmutableArray<byte>> Versions(ReadOnlySpan<byte> carried)
+    {
+        const int Digits = 8;
+        var versions = ImmutableArray.CreateBuilder<ImmutableArray<byte>>();
+        while (!carried.IsEmpty)
+        {
+            var length = int.Parse(carried[..Digits], NumberStyles.HexNumber, CultureInfo.InvariantCulture);
+            versions.Add([.. carried.Slice(Digits, length)]);
+            carried = carried[(Digits + length)..];
+        }
+
+        return versions.ToImmutable();
     }
 }

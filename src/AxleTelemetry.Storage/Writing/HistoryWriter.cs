@@ -7,8 +7,14 @@ namespace AxleTelemetry.Storage.Writing;
 /// <summary>Writes changes of history.</summary>
 internal static class HistoryWriter
 {
-    // A row that a cursor has passed is kept beside the new one: that is what stands outside now. One that was void stands nowhere.
-    private const string Carried = "carried = CASE WHEN position <= (SELECT max(position) FROM cursor) THEN bytes ELSE carried END";
+    // What may stand outside of a row is kept beside the new one. Once whoever carries has passed it, that is this row and no other; while it is only claimed it may be
+    // this one or any before. One that was void stands nowhere.
+    private const string Carried = """
+        carried = CASE
+            WHEN position <= (SELECT max(position) FROM cursor WHERE name IN (SELECT cursor FROM claim)) THEN CAST(printf('%08x', length(bytes)) || bytes AS BLOB)
+            WHEN position <= (SELECT max(upto) FROM claim) AND bytes IS NOT NULL THEN CAST(coalesce(carried, x'') || printf('%08x', length(bytes)) || bytes AS BLOB)
+            ELSE carried END
+        """;
 
     // A row that is written as it stood did not change: cursors must not meet it again.
     private const string PutSql = $"""

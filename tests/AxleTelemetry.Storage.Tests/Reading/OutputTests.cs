@@ -27,15 +27,38 @@ public sealed class OutputTests
         using var place = new Place();
         using var journal = place.Open();
         journal.Commit(new Batch(1) { History = [Some.Put(0, "a1", "a"), Some.Put(0, "b1", "b")] }).Done();
+        journal.Claim("outside", new Position(1, 1)).Done();
         journal.Advance("outside", new Position(1, 1)).Done();
+        // Another reader, that carries no rows, is of no interest.
+        journal.Advance("elsewhere", new Position(2, 2)).Done();
         // Of two changes that nobody has seen the first is of no interest: what stands outside is still what was passed.
         journal.Commit(new Batch(2) { History = [Some.Put(0, "a2", "a"), new HistoryRow.Void(Some.Key(0, "b")), Some.Put(0, "c1", "c")] }).Done();
         journal.Commit(new Batch(3) { History = [Some.Put(0, "a3", "a"), Some.Put(0, "c2", "c")] }).Done();
         using var reader = journal.Reader();
-        Assert.Equal(["void b was b1", "put a a3 was a1", "put c c2 was "], reader.Changes(new Position(1, 1), 10).Cast<OutputChange.History>().Select(c => $"{Some.Line(c)} was {Some.Text(c.Carried)}"));
+        Assert.Equal(["void b was b1", "put a a3 was a1", "put c c2 was "], Said(reader, new Position(1, 1)));
+        journal.Claim("outside", new Position(3, 1)).Done();
         journal.Advance("outside", new Position(3, 1)).Done();
         journal.Commit(new Batch(4) { History = [Some.Put(0, "b2", "b"), Some.Put(0, "a4", "a")] }).Done();
-        Assert.Equal(["put b b2 was ", "put a a4 was a3"], reader.Changes(new Position(3, 1), 10).Cast<OutputChange.History>().Select(c => $"{Some.Line(c)} was {Some.Text(c.Carried)}"));
+        Assert.Equal(["put b b2 was ", "put a a4 was a3"], Said(reader, new Position(3, 1)));
+    }
+
+    [Fact]
+    public void What_may_have_been_carried_when_a_row_changed_is_said_too_until_the_cursor_has_passed()
+    {
+        using var place = new Place();
+        using var journal = place.Open();
+        journal.Commit(new Batch(1) { History = [Some.Put(0, "a1", "a"), Some.Put(0, "b1", "b")] }).Done();
+        // It is being carried, and nobody knows whether it got there, when it changes; and again after the next claim.
+        journal.Claim("outside", new Position(1, 1)).Done();
+        journal.Commit(new Batch(2) { History = [Some.Put(0, "a2", "a"), new HistoryRow.Void(Some.Key(0, "b"))] }).Done();
+        using var reader = journal.Reader();
+        Assert.Equal(["put a a2 was a1", "void b was b1"], Said(reader, new Position(1, 1)));
+        journal.Claim("outside", new Position(2, 1)).Done();
+        journal.Commit(new Batch(3) { History = [Some.Put(0, "a3", "a"), Some.Put(0, "b3", "b")] }).Done();
+        Assert.Equal(["put a a3 was a1 a2", "put b b3 was b1"], Said(reader, new Position(2, 1)));
+        journal.Advance("outside", new Position(3, 1)).Done();
+        journal.Commit(new Batch(4) { History = [Some.Put(0, "a4", "a")] }).Done();
+        Assert.Equal(["put a a4 was a3"], Said(reader, new Position(3, 1)));
     }
 
     [Fact]
@@ -66,4 +89,7 @@ public sealed class OutputTests
 
         Assert.Equal(Enumerable.Range(14, 63).Select(i => $"{i}"), read);
     }
+
+    private static IEnumerable<string> Said(JournalReader reader, Position after) =>
+        reader.Changes(after, 10).Cast<OutputChange.History>().Select(c => $"{Some.Line(c)} was {string.Join(' ', c.Carried.Select(v => Some.Text(v)))}");
 }
