@@ -29,21 +29,25 @@ internal sealed class RowPoints(Combination combination, KnownLimits limits)
         var found = limits.At(row);
         foreach (var axle in combination.Axles)
         {
-            var state = row.Configuration[axle.Index];
-            yield return Point("lift", row, OfAxle(row, axle), ("position", new FieldValue.Whole(state switch
-            {
-                AxleState.Loaded => 2,
-                AxleState.Unloaded => 1,
-                AxleState.Raised => 0,
-                _ => throw new ArgumentOutOfRangeException(nameof(row), state, "A state of an axle that nobody writes."),
-            })));
-            if (row.Axles[axle.Index] is { } load && state != AxleState.Raised)
-                yield return Point("axle_load", row, OfAxle(row, axle), [.. Estimate("load_kg", load, found.Axles[axle.Index]), ("standing", new FieldValue.Text(JsonText.Word(row.Standing)))]);
+            var place = new FieldValue.Whole(Place(row.Configuration[axle.Index]));
+            yield return Point("lift", row, OfAxle(row, axle), (SeriesSchema.Position, place));
+            // A raised axle carries nothing: that is known also where other figures are withheld.
+            if ((row.Configuration[axle.Index] == AxleState.Raised ? default(Estimated) : row.Axles[axle.Index]) is { } load)
+                yield return Point("axle_load", row, OfAxle(row, axle),
+                    [.. Estimate("load_kg", load, found.Axles[axle.Index]), (SeriesSchema.Position, place), ("standing", new FieldValue.Text(JsonText.Word(row.Standing)))]);
         }
 
         if (row.Gross is { } gross)
             yield return Point("gross", row, OfUnit(row), [.. Estimate("gross_kg", gross, found.Gross), ("payload_kg", new FieldValue.Number(row.Payloads.Sum(p => p.Mean)))]);
     }
+
+    private static long Place(AxleState state) => state switch
+    {
+        AxleState.Loaded => 2,
+        AxleState.Unloaded => 1,
+        AxleState.Raised => 0,
+        _ => throw new ArgumentOutOfRangeException(nameof(state), state, "A state of an axle that nobody writes."),
+    };
 
     private SeriesPoint Episode(HistoryRow.Episode row)
     {
@@ -58,8 +62,8 @@ internal sealed class RowPoints(Combination combination, KnownLimits limits)
     {
         ref readonly var tally = ref row.Axles.AsSpan()[axle.Index];
         return Point("axle_day", row, OfAxle(row, axle),
-            ("road_m", new FieldValue.Number(tally.GroundMetres)), ("raised_m", new FieldValue.Number(tally.RaisedMetres)), ("load_kgm", new FieldValue.Number(tally.LoadMetres)),
-            ("scrub_j", new FieldValue.Number(tally.ScrubJoules)), ("tread_mnm", new FieldValue.Number(tally.Tread)), ("high_s", new FieldValue.Number(tally.HighSeconds)),
+            ("road_m", new FieldValue.Number(tally.GroundMetres)), ("known_m", new FieldValue.Number(tally.KnownMetres)), ("raised_m", new FieldValue.Number(tally.RaisedMetres)),
+            ("load_kgm", new FieldValue.Number(tally.LoadMetres)), ("scrub_j", new FieldValue.Number(tally.ScrubJoules)), ("tread_mnm", new FieldValue.Number(tally.Tread)), ("high_s", new FieldValue.Number(tally.HighSeconds)),
             ("raises", new FieldValue.Number(tally.Raises)), ("lowers", new FieldValue.Number(tally.Lowers)));
     }
 

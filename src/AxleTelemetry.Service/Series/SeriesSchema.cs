@@ -8,18 +8,20 @@ namespace AxleTelemetry.Service.Series;
 /// </summary>
 internal static class SeriesSchema
 {
-    public const string Fleet = "fleet", Unit = "unit", Vehicle = "vehicle", Axle = "axle", Finding = "finding", Kind = "kind", Void = "void";
+    public const string Fleet = "fleet", Unit = "unit", Vehicle = "vehicle", Axle = "axle", Finding = "finding", Kind = "kind", Position = "position", Void = "void";
+
+    private const string Positions = "2 loaded, 1 on the road without load, 0 raised";
 
     /// <summary>The measurements.</summary>
     public static ImmutableArray<Measurement> All { get; } =
     [
         new("axle_load", "Load of an axle on the road, at each moment that loads were told; from settled readings, of the unit that the vehicle was in.", [Fleet, Unit, Vehicle, Axle],
         [
-            ("load_kg", "best estimate"), ("low_kg", "lower end of the 95 % interval"), ("high_kg", "upper end"),
+            ("load_kg", "best estimate; 0 while it is raised"), ("low_kg", "lower end of the 95 % interval"), ("high_kg", "upper end"),
             ("limit_kg", "the strictest limit of this axle by law, papers or rating, in the country and the position of the lifts of then; 0 where none is known"),
-            ("margin_kg", "limit less load; 0 where no limit is known"), ("standing", "settled, provisional or earlier"),
+            ("margin_kg", "limit less load; 0 where no limit is known"), (Position, Positions), ("standing", "settled, provisional or earlier"),
         ]),
-        new("lift", "Where an axle is, at each moment that loads were told.", [Fleet, Unit, Vehicle, Axle], [("position", "2 loaded, 1 on the road without load, 0 raised")]),
+        new("lift", "Where an axle is, at each moment that loads were told.", [Fleet, Unit, Vehicle, Axle], [(Position, Positions)]),
         new("gross", "Everything that stands on the road.", [Fleet, Unit],
         [
             ("gross_kg", "best estimate"), ("low_kg", "lower end of the 95 % interval"), ("high_kg", "upper end"),
@@ -32,8 +34,8 @@ internal static class SeriesSchema
         ]),
         new("axle_day", "What an axle went through in a period of a day (UTC); the point stands at its beginning and is written anew as the day goes on.", [Fleet, Unit, Vehicle, Axle],
         [
-            ("road_m", "rolled on the road"), ("raised_m", "rolled with it raised"), ("load_kgm", "load times distance"), ("scrub_j", "slip in bends"), ("tread_mnm", "tread energy"),
-            ("high_s", "rolling above 95 % of a rating"), ("raises", "times it was raised"), ("lowers", "times it was lowered"),
+            ("road_m", "rolled on the road"), ("known_m", "of it with its load known"), ("raised_m", "rolled with it raised"), ("load_kgm", "load times the distance it was known for"),
+            ("scrub_j", "slip in bends"), ("tread_mnm", "tread energy"), ("high_s", "rolling above 95 % of a rating"), ("raises", "times it was raised"), ("lowers", "times it was lowered"),
         ]),
     ];
 
