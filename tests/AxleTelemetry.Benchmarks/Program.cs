@@ -5,7 +5,7 @@ using AxleTelemetry.Benchmarks.Serving;
 using AxleTelemetry.Benchmarks.Simulating;
 using AxleTelemetry.Benchmarks.Storage;
 
-// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'alerts messages-a-second' times alerts under such a load; 'disk', 'memory' and 'replay', each with a number of vehicles, a day of theirs; 'days' with a number of vehicles, what simulating a day of theirs costs; 'places', countries of positions; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
+// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'alerts messages-a-second' times alerts under such a load; 'disk', 'memory' and 'replay', each with a number of vehicles, a day of theirs; 'catchup' with influxd or victoria-metrics and a number of vehicles, a day with the database of series away; 'days' with a number of vehicles, what simulating a day of theirs costs; 'places', countries of positions; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
 // days-of-episodes' and 'read directory vehicle' make and read a large journal; anything else goes to BenchmarkDotNet.
 switch (args)
 {
@@ -38,6 +38,9 @@ switch (args)
         break;
     case ["replay", var vehicles]:
         DayCost.Replay(Number(vehicles));
+        break;
+    case ["catchup", .. var what]:
+        await CatchUp.RunAsync(what.Length > 0 ? what[0] : "influxd", what.Length > 1 ? Number(what[1]) : 24);
         break;
     case ["days", var vehicles]:
         SimulatedDayCost.Run(Number(vehicles));

@@ -9,7 +9,7 @@ namespace AxleTelemetry.Storage.Series;
 /// <summary>Sends points once, compressed. What to do with the outcome is for <see cref="SeriesDelivery"/> to say.</summary>
 public sealed class SeriesClient : IDisposable
 {
-    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan UsualLongest = TimeSpan.FromSeconds(30);
     private const int MostReason = 200;
 
     private readonly SeriesTarget _target;
@@ -18,10 +18,11 @@ public sealed class SeriesClient : IDisposable
     /// <summary>Opens nothing yet.</summary>
     /// <param name="target">Where to.</param>
     /// <param name="token">The token; it is shown nowhere.</param>
-    public SeriesClient(SeriesTarget target, string token)
+    /// <param name="longest">How long an answer is waited for; half a minute where it is left out. A connection that died unseen is given up then.</param>
+    public SeriesClient(SeriesTarget target, string token, TimeSpan? longest = null)
     {
         _target = target;
-        _client = new InfluxDBClient(new InfluxDBClientOptions(target.Address.ToString()) { Token = token, Org = target.Organisation, Bucket = target.Bucket, Timeout = Longest });
+        _client = new InfluxDBClient(new InfluxDBClientOptions(target.Address.ToString()) { Token = token, Org = target.Organisation, Bucket = target.Bucket, Timeout = longest ?? UsualLongest });
         _client.EnableGzip();
     }
 
