@@ -16,7 +16,7 @@ internal static class ExpectedRows
         ["live: Found and not ended: A"] = (h, l) => h.Episodes.Where(e => e.ClosedAt is null && e.Level is Level.Likely or Level.Surely && e.Key.Finding.Kind != FindingKind.CannotTell && l.Chose("fleet", e.Key.Unit.Fleet))
             .Select(e => Line(At(e), e.Key.Unit.Fleet, e.Key.Unit.Id, JsonText.Word(e.Key.Finding.Kind), JsonText.Word(e.Level), h.About(e), Excess(e) / 1000, Limit(e) / 1000)),
         ["live: Limits that cannot be told: A"] = (h, l) => h.Episodes.Where(e => e.ClosedAt is null && e.Key.Finding.Kind == FindingKind.CannotTell && l.Chose("fleet", e.Key.Unit.Fleet))
-            .GroupBy(e => e.Key.Unit).Select(g => Line(g.Key.Fleet, g.Key.Id, 0, g.Count())),
+            .GroupBy(e => e.Key.Unit).Select(g => Line(0, g.Count(), g.Key.Fleet, g.Key.Id)),
         ["live: Axles with least to spare: A"] = (h, l) => h.Axles.Where(a => a is { Load: not null, Limit: not null } && l.Holds(a.At) && l.Chose("fleet", a.Name.Fleet)).GroupBy(a => a.Name).Select(g => g.MaxBy(a => a.At.UnixMilliseconds)!)
             .Select(a => Line(From(l), (a.Limit!.Value - a.Load!.Value.Mean) / 1000, a.Name.Fleet, a.Name.Unit, a.Name.Vehicle, a.Name.Axle, a.Load.Value.Mean / 1000, a.Limit.Value / 1000)),
         ["live: Axle $axle of $vehicle: A"] = (h, l) => OfAxle(h, l).Where(a => a.Load is not null).GroupBy(a => (a.Name.Fleet, Piece: Looking.Piece(a.At, l.Interval)))

@@ -6,9 +6,9 @@ using AxleTelemetry.Domain.Quantities;
 namespace AxleTelemetry.Service.Tests.Dashboards;
 
 /// <summary>
-/// What somebody looks at: a stretch of time and what he chose. Puts it into queries as Grafana documents it (from memory: "InfluxDB template variables",
-/// "Advanced variable format options"): <c>$timeFilter</c> are both ends in milliseconds, <c>$__interval</c> a duration, and in the format regex characters that mean something
-/// there are escaped, several values stand as alternatives in brackets, and a value of one's own for all stands as it is.
+/// What somebody looks at: a stretch of time and what he chose. Puts it into queries as Grafana does. Published: <c>$timeFilter</c> are both ends in milliseconds and <c>$__interval</c> is a
+/// duration (grafana/grafana, pkg/tsdb/influxdb/models/query.go); in the format regex several values stand as alternatives in brackets, each escaped, and a value of one's own for all
+/// stands as it is (documentation, "Variable syntax" and "Formatting multi-value variables").
 /// </summary>
 internal sealed partial record Looking(Moment From, Moment To, TimeSpan Interval, ImmutableDictionary<string, Choice> Chosen)
 {
