@@ -10,11 +10,12 @@ namespace AxleTelemetry.Service.Drives;
 /// </summary>
 internal static class LimitsThen
 {
-    /// <summary>One entry for each change; <c>null</c> where there was no figure to judge.</summary>
-    public static ImmutableArray<LimitsAt> Over(ImmutableArray<StoodAt> stood, KnownLimits limits)
+    /// <summary>One entry for each change, <c>null</c> in it where there was no figure to judge; empty where a description changed since has other axles.</summary>
+    public static ImmutableArray<LimitsAt> Over(LoadStretch stretch, KnownLimits limits)
     {
+        if (limits.Axles != stretch.Points[0].Axles.Length) return [];
         var steps = ImmutableArray.CreateBuilder<LimitsAt>();
-        foreach (var one in stood)
+        foreach (var one in stretch.Stood)
             if (At(one, limits) is var now && (steps.Count == 0 || !IsSame(steps[^1], now)))
                 steps.Add(now);
         return steps.ToImmutable();

@@ -14,6 +14,9 @@ internal sealed class KnownLimits(Combination combination, LaneLaw law)
 {
     private readonly ConcurrentDictionary<(int Stack, Configuration Configuration), Found> _found = [];
 
+    /// <summary>How many axles it has.</summary>
+    public int Axles => combination.Axles.Length;
+
     /// <summary>The strictest limit of each axle, and that of the gross mass.</summary>
     public Found At(HistoryRow.Load row) => At(row.Place, row.Key.At, row.Configuration);
 

@@ -48,7 +48,7 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
         var stretches = await Task.Run(() => LoadReduction.Reduce(HistoryReading.Loads(desk, vehicle, (from, to)), from, to, Points), cancel);
         var lines = ImmutableArray.CreateBuilder<LoadLine>();
         foreach (var stretch in stretches)
-            lines.Add(Line(StretchDocument.Of(stretch, await shelf.OfAsync(desk, stretch.Members, cancel)), stretch) with { Limits = await shelf.LimitsAsync(desk, stretch.Members, cancel) is { } limits ? LimitsThen.Over(stretch.Stood, limits) : [] });
+            lines.Add(Line(StretchDocument.Of(stretch, await shelf.OfAsync(desk, stretch.Members, cancel)), stretch) with { Limits = await shelf.LimitsAsync(desk, stretch.Members, cancel) is { } limits ? LimitsThen.Over(stretch, limits) : [] });
         var readings = new StoredReadings(await desk.AskAsync(s => s.Log.Copy(), cancel));
         var speed = await Task.Run(() => new SpeedReading(desk, readings).Read(vehicle, (from, to), Points), cancel);
         var episodes = await new EpisodeLines(desks, shelf).ReadAsync(new EpisodeQuery { Vehicle = vehicle, From = from, To = to }, cancel);

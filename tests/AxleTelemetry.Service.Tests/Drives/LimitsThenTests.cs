@@ -66,7 +66,8 @@ public sealed class LimitsThenTests
     {
         var combination = ((CouplingResult.Coupled)Combination.Couple([Truck])).Combination;
         var book = ((LimitBookResult.Made)LimitBook.Of([.. LimitSetFile.BookNames.Select(name => ((LimitSetResult.Parsed)LimitSetFile.Shipped(name)).Set)])).Book;
-        return LimitsThen.Over(stood, new KnownLimits(combination, LaneLaw.ByPlace(combination, book, new LimitContext { Trip = TripKind.National }, CountryMap.Shipped, permits)));
+        var point = LoadPoint.Of(new HistoryRow.Load(default, Start, []) { Standing = LoadStanding.Settled, Movement = Movement.Rolling, Configuration = default, Axles = [null, null, null], Gross = null, Payloads = [], Withheld = [], Place = null });
+        return LimitsThen.Over(new LoadStretch([], [point], []) { Stood = stood }, new KnownLimits(combination, LaneLaw.ByPlace(combination, book, new LimitContext { Trip = TripKind.National }, CountryMap.Shipped, permits)));
     }
 
     private static StoodAt At(double seconds, Place? place, Configuration configuration = default, uint axles = AllThree, bool gross = true) => new(Start.Plus(seconds), configuration, place, axles, gross);

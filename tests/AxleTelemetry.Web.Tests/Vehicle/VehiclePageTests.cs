@@ -42,6 +42,15 @@ public sealed class VehiclePageTests(Demonstration demonstration)
     }
 
     [Fact]
+    public async Task One_vehicle_of_the_demonstration_has_a_permit_that_holds()
+    {
+        await using var visit = await demonstration.VisitAsync("/vehicle/ostrel/ORT-001", Screen.Desk);
+        var box = visit.Page.GetByRole(AriaRole.Region, new() { Name = "Permits and the border" });
+        await Assertions.Expect(box).ToContainTextAsync("DEMO-1");
+        await Assertions.Expect(box).ToContainTextAsync("Holds here.");
+    }
+
+    [Fact]
     public async Task Of_a_long_span_it_is_said_that_no_speed_is_read()
     {
         await using var visit = await demonstration.VisitAsync("/vehicle/ostrel/OTR-001?span=7d", Screen.Desk);
