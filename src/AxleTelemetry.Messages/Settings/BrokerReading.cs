@@ -22,8 +22,10 @@ internal sealed class BrokerReading(Problems problems)
     {
         var tls = node.Flag("tls") ?? false;
         Together(node, "password_file", "username");
-        if (node.Has("ca_file") && !tls)
-            problems.Add(ProblemKind.NeededWith, node.PathOf("tls"), node.Has("tls") ? "false" : "", "Authorities in 'ca_file' are asked only with 'tls': true.");
+        Together(node, "certificate_file", "key_file");
+        Together(node, "key_file", "certificate_file");
+        if (!tls && (node.Has("ca_file") ? "Authorities in 'ca_file' are asked" : node.Has("certificate_file") ? "A certificate is shown" : null) is { } useless)
+            problems.Add(ProblemKind.NeededWith, node.PathOf("tls"), node.Has("tls") ? "false" : "", $"{useless} only with 'tls': true.");
         if (node.Text("host") is not { } host) return null;
         if (host.Any(c => char.IsWhiteSpace(c) || c is '/' or '@'))
             problems.Add(ProblemKind.BadText, node.PathOf("host"), "'" + host.Split('@')[^1] + "'", "Right is a name or an address alone, for example broker.example; the port and the user have properties of their own.");
@@ -34,6 +36,8 @@ internal sealed class BrokerReading(Problems problems)
         {
             Tls = tls,
             CaFile = node.Text("ca_file"),
+            CertificateFile = node.Text("certificate_file"),
+            KeyFile = node.Text("key_file"),
             Username = node.Text("username"),
             PasswordFile = node.Text("password_file"),
             ClientId = node.Text("client_id") ?? plain.ClientId,

@@ -22,6 +22,12 @@ public abstract record BrokerSettings
         /// <summary>PEM file of the authorities to trust; <c>null</c>: those that this machine trusts.</summary>
         public string? CaFile { get; init; }
 
+        /// <summary>PEM file of our own certificate, for a broker that asks for one; <c>null</c> for none.</summary>
+        public string? CertificateFile { get; init; }
+
+        /// <summary>PEM file of its private key; <c>null</c> only without a certificate.</summary>
+        public string? KeyFile { get; init; }
+
         /// <summary>User name; <c>null</c> for none.</summary>
         public string? Username { get; init; }
 

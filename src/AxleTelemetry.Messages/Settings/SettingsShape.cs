@@ -20,6 +20,8 @@ internal static class SettingsShape
         Optional("port", new Form.Number(1, 65_535, Whole: true)),
         Optional("tls", Flag),
         Optional("ca_file", Path),
+        Optional("certificate_file", Path),
+        Optional("key_file", Path),
         Optional("username", new Form.Text(1, 200)),
         Optional("password_file", Path),
         Optional("client_id", new Form.Text(1, 64, IsKey: true)),

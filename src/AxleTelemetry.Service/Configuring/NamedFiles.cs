@@ -47,6 +47,23 @@ internal sealed class NamedFiles(SettingsPlace place, List<InputProblem> errors,
         return null;
     }
 
+    /// <summary>The thumbprint of a certificate with the key that belongs to it.</summary>
+    public string? Identity(string path, (string? Certificate, string? Key) files)
+    {
+        if (files is not ({ } certificate, { } key)) return null;
+        if ((Text(path + ".certificate_file", certificate), Text(path + ".key_file", key)) is not ({ } shown, { } kept)) return null;
+        try
+        {
+            using var pair = X509Certificate2.CreateFromPem(shown, kept);
+            return pair.Thumbprint;
+        }
+        catch (CryptographicException)
+        {
+            errors.Add(new(place.Settings, path + ".key_file", "a key that is not shown", $"The unencrypted PEM key (BEGIN PRIVATE KEY) of the first certificate in '{certificate}' belongs here."));
+            return null;
+        }
+    }
+
     private string? FirstLine(string path, string file)
     {
         if (Text(path, file) is not { } text) return null;
@@ -68,7 +85,7 @@ internal sealed class NamedFiles(SettingsPlace place, List<InputProblem> errors,
             }
 
             var text = File.ReadAllText(full, Encoding.UTF8);
-            if (!OperatingSystem.IsWindows() && !path.EndsWith("ca_file", StringComparison.Ordinal)
+            if (!OperatingSystem.IsWindows() && !IsPublic(path)
                 && (File.GetUnixFileMode(full) & (UnixFileMode.OtherRead | UnixFileMode.OtherWrite)) != 0)
                 warnings.Add(new(place.Settings, path, "a file that every user of this machine can read or write", "Let only the service read it: chmod 600."));
             return text;
@@ -82,4 +99,6 @@ internal sealed class NamedFiles(SettingsPlace place, List<InputProblem> errors,
             return null;
         }
     }
+
+    private static bool IsPublic(string path) => path.EndsWith("ca_file", StringComparison.Ordinal) || path.EndsWith("certificate_file", StringComparison.Ordinal);
 }

@@ -27,6 +27,9 @@ internal sealed record ServiceConfiguration
     /// <summary>Authorities to trust for a broker elsewhere; <c>null</c>: those that this machine trusts.</summary>
     public X509Certificate2Collection? Authorities { get; init; }
 
+    /// <summary>Thumbprint of our own certificate for a broker elsewhere, whose key was found to belong to it; <c>null</c> for none.</summary>
+    public string? Identity { get; init; }
+
     /// <summary>A token for programs that stands in a file of the settings; <c>null</c> for none.</summary>
     public Secret? ApiToken { get; init; }
 
@@ -57,10 +60,10 @@ internal sealed record ServiceConfiguration
     /// <summary>True where both say the same, secrets included.</summary>
     public bool SameAs(ServiceConfiguration other) => Text.SameBytes(other.Text) && Fleets.Version == other.Fleets.Version && Phones.SameAs(other.Phones) && SameSecrets(other);
 
-    /// <summary>True where both hold the same secrets and trust the same authorities.</summary>
+    /// <summary>True where both hold the same secrets, show the same certificate and trust the same authorities.</summary>
     public bool SameSecrets(ServiceConfiguration other) =>
         Secret.Same(BrokerPassword, other.BrokerPassword) && Secret.Same(ApiToken, other.ApiToken) && Secret.Same(OpenIdSecret, other.OpenIdSecret) && Secret.Same(SeriesToken, other.SeriesToken) && DeviceCredentials.Same(Devices, other.Devices)
-        && (Authorities ?? []).Select(c => c.Thumbprint).SequenceEqual((other.Authorities ?? []).Select(c => c.Thumbprint));
+        && Identity == other.Identity && (Authorities ?? []).Select(c => c.Thumbprint).SequenceEqual((other.Authorities ?? []).Select(c => c.Thumbprint));
 }
 
 /// <summary>What came of reading a settings file and everything it names.</summary>

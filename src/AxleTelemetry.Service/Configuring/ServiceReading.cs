@@ -46,6 +46,7 @@ internal sealed class ServiceReading
         var (external, embedded) = (settings.Broker as BrokerSettings.External, settings.Broker as BrokerSettings.Embedded);
         var password = _named.Password("$.broker.password_file", external?.PasswordFile);
         var authorities = _named.Authorities("$.broker.ca_file", external?.CaFile);
+        var identity = _named.Identity("$.broker", (external?.CertificateFile, external?.KeyFile));
         var devices = _named.Devices("$.embedded_broker.credentials_file", embedded?.CredentialsFile);
         var token = _named.Token("$.http.api_token_file", settings.Http.ApiTokenFile);
         var openId = _named.Password("$.http.open_id.client_secret_file", settings.Http.OpenId?.ClientSecretFile);
@@ -57,7 +58,7 @@ internal sealed class ServiceReading
         return new ServiceResult.Loaded(new()
         {
             Settings = settings, Text = text, DataDirectory = data, Fleets = fleets, BrokerPassword = password,
-            Phones = phones, OpenIdSecret = openId, SeriesToken = series, Authorities = authorities, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
+            Phones = phones, OpenIdSecret = openId, SeriesToken = series, Authorities = authorities, Identity = identity, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
         });
     }
 

@@ -9,7 +9,7 @@ internal static class WatchedFiles
     {
         string?[] named = settings.Broker switch
         {
-            BrokerSettings.External broker => [broker.CaFile, broker.PasswordFile, settings.Http.ApiTokenFile],
+            BrokerSettings.External broker => [broker.CaFile, broker.CertificateFile, broker.KeyFile, broker.PasswordFile, settings.Http.ApiTokenFile],
             BrokerSettings.Embedded broker => [broker.CredentialsFile, settings.Http.ApiTokenFile],
             _ => throw new InvalidOperationException("A broker whose files nobody knows."),
         };

@@ -17,9 +17,16 @@ internal static class ReceiverSetup
         Fleets = shard.Fleets,
         User = broker.Username,
         PasswordFile = broker.PasswordFile is { } password ? place.Of(password) : null,
-        Tls = broker.Tls ? new TlsOptions { AuthorityFile = broker.CaFile is { } authorities ? place.Of(authorities) : null } : null,
+        Tls = Tls(broker, place),
         SessionExpiry = broker.SessionExpiry,
     };
+
+    /// <summary>How a broker elsewhere is spoken to; <c>null</c> for not encrypted.</summary>
+    public static TlsOptions? Tls(BrokerSettings.External broker, SettingsPlace place)
+    {
+        string? Of(string? file) => file is null ? null : place.Of(file);
+        return broker.Tls ? new TlsOptions { AuthorityFile = Of(broker.CaFile), CertificateFile = Of(broker.CertificateFile), KeyFile = Of(broker.KeyFile) } : null;
+    }
 
     /// <summary>The broker inside.</summary>
     public static EmbeddedBrokerOptions Of(BrokerSettings.Embedded broker, ServiceConfiguration configuration) => new()

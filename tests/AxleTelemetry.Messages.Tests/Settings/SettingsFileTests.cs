@@ -36,14 +36,14 @@ public sealed class SettingsFileTests
     public void Everything_that_is_written_is_read()
     {
         var settings = Accepted("""
-            "broker": { "host": "b.example", "port": 9, "tls": true, "ca_file": "ca.pem", "username": "u", "password_file": "p", "client_id": "c", "session_expiry_s": 60 },
+            "broker": { "host": "b.example", "port": 9, "tls": true, "ca_file": "ca.pem", "certificate_file": "own.pem", "key_file": "own.key", "username": "u", "password_file": "p", "client_id": "c", "session_expiry_s": 60 },
             "http": { "listen": "0.0.0.0:80", "api_token_file": "t", "public_address": "https://axles.example:8443" },
             "series": { "url": "https://series.example:8086", "organisation": "o", "bucket": "axles", "token_file": "s" },
             "shards": { "b": ["south"], "a": ["north"] },
             "bounds": { "bytes_in_flight": 1048576, "raw_days": 7, "register_years": 5 }, "allowed_clock_skew_s": 2.5
             """);
         Assert.Equal(
-            new BrokerSettings.External { Host = "b.example", Port = 9, Tls = true, CaFile = "ca.pem", Username = "u", PasswordFile = "p", ClientId = "c", SessionExpiry = TimeSpan.FromMinutes(1) },
+            new BrokerSettings.External { Host = "b.example", Port = 9, Tls = true, CaFile = "ca.pem", CertificateFile = "own.pem", KeyFile = "own.key", Username = "u", PasswordFile = "p", ClientId = "c", SessionExpiry = TimeSpan.FromMinutes(1) },
             settings.Broker);
         Assert.Equal(new SeriesSettings(new Uri("https://series.example:8086"), "o", "axles", "s"), settings.Series);
         Assert.Equal(("0.0.0.0:80", "t"), (settings.Http.Listen.ToString(), settings.Http.ApiTokenFile));
@@ -61,6 +61,9 @@ public sealed class SettingsFileTests
         { ProblemKind.NeededWith, "$.embedded_broker.credentials_file", "\"embedded_broker\": { \"access\": [{ \"fleet\": \"north\" }] }" },
         { ProblemKind.NeededWith, "$.broker.username", "\"broker\": { \"host\": \"b\", \"password_file\": \"p\", \"tls\": true }" },
         { ProblemKind.NeededWith, "$.broker.tls", "\"broker\": { \"host\": \"b\", \"ca_file\": \"p\" }" },
+        { ProblemKind.NeededWith, "$.broker.tls", "\"broker\": { \"host\": \"b\", \"certificate_file\": \"p\", \"key_file\": \"k\" }" },
+        { ProblemKind.NeededWith, "$.broker.key_file", "\"broker\": { \"host\": \"b\", \"tls\": true, \"certificate_file\": \"p\" }" },
+        { ProblemKind.NeededWith, "$.broker.certificate_file", "\"broker\": { \"host\": \"b\", \"tls\": true, \"key_file\": \"k\" }" },
         { ProblemKind.NoSuchFleet, "$.shards.a[1]", "\"shards\": { \"a\": [\"north\", \"sout\"] }" },
         { ProblemKind.NoSuchFleet, "$.embedded_broker.access[0].fleet", "\"embedded_broker\": { \"credentials_file\": \"c\", \"access\": [{ \"fleet\": \"west\" }] }" },
         { ProblemKind.InNoShard, "$.shards", "\"shards\": { \"a\": [\"north\"] }" },

@@ -32,6 +32,7 @@ public sealed class SecretTests : IDisposable
     [InlineData("\"http\": { \"api_token_file\": \"short\" }", "$.http.api_token_file")]
     [InlineData("\"broker\": { \"host\": \"b.example\", \"tls\": true, \"username\": \"u\", \"password_file\": \"empty\" }", "$.broker.password_file")]
     [InlineData("\"broker\": { \"host\": \"b.example\", \"tls\": true, \"ca_file\": \"short\" }", "$.broker.ca_file")]
+    [InlineData("\"broker\": { \"host\": \"b.example\", \"tls\": true, \"certificate_file\": \"short\", \"key_file\": \"short\" }", "$.broker.key_file")]
     [InlineData("\"embedded_broker\": { \"credentials_file\": \"devices\", \"access\": [{ \"fleet\": \"north\" }] }", "devices:2")]
     public void A_mistake_around_a_secret_is_told_without_it(string settings, string place)
     {
