@@ -67,7 +67,7 @@ internal sealed class ResumeCommand
             case ShardOpening.Opened opened:
                 using (opened.Store) return new OfflineResume(opened.Shard, console.Output).Run(shard.Wanted);
             case ShardOpening.InUse:
-                return await new RunningService(configuration, console.Output, console.Error).ResumeAsync(shard, cancel);
+                return await new RunningService(ServicePlace.Of(configuration), console.Output, console.Error).ResumeAsync(shard, cancel);
             case ShardOpening.Failed failed:
                 await console.Error.WriteLineAsync(failed.Why);
                 return ExitCode.BadInput;

@@ -33,6 +33,9 @@ internal static class Root
         root.Subcommands.Add(ExportCommand.Create());
         root.Subcommands.Add(DigestCommand.Create());
         root.Subcommands.Add(ResumeCommand.Create());
+        root.Subcommands.Add(BackupCommand.Create());
+        root.Subcommands.Add(RestoreCommand.Create());
+        root.Subcommands.Add(HealthyCommand.Create());
         root.Subcommands.Add(AccuracyCommand.Create());
         return root;
     }

@@ -1,5 +1,8 @@
 using System.CommandLine;
+using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Hosting;
+using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Commands;
 
@@ -36,5 +39,28 @@ internal sealed class SettingsOption
             default:
                 throw new InvalidOperationException("An outcome of reading the configuration that nobody handles.");
         }
+    }
+
+    /// <summary>Where the service is, of the settings alone: what they name is not read, so that one who asks every minute costs little. <c>null</c> where they are in error, all of which was told then.</summary>
+    public ServicePlace? ReadPlace(ParseResult parsed)
+    {
+        var errors = new List<InputProblem>();
+        var place = new SettingsPlace(Path(parsed));
+        if (new InputFiles(errors, []).Bytes(place.Settings) is { } bytes)
+        {
+            switch (SettingsFile.Parse(bytes))
+            {
+                case SettingsResult.Accepted { Settings: var settings }:
+                    return new ServicePlace(settings.Http.Listen, System.IO.Path.GetFullPath(place.Of(settings.DataDirectory)), null);
+                case SettingsResult.Refused refused:
+                    errors.AddRange(refused.Problems.Where(p => !p.IsWarning).Select(p => new InputProblem(place.Settings, p.Path, p.Found, p.Right)));
+                    break;
+                default:
+                    throw new InvalidOperationException("An outcome of reading settings that nobody handles.");
+            }
+        }
+
+        foreach (var problem in errors) parsed.InvocationConfiguration.Error.WriteLine(problem);
+        return null;
     }
 }

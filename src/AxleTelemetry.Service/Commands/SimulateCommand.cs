@@ -23,6 +23,7 @@ internal sealed class SimulateCommand
           axletelemetry check demo/axletelemetry.json
           axletelemetry replay demo/recording.ndjson --settings demo/axletelemetry.json
           axletelemetry simulate --broker 127.0.0.1:1883 --vehicles 7 --pace 60
+          axletelemetry simulate --broker broker.example:8884 --ca ca.pem --certificate simulator.pem --key simulator.key
 
         Exit code: 0 done, 2 bad input, every error told at once.
         """;

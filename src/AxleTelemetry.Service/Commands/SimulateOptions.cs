@@ -1,9 +1,12 @@
 using System.CommandLine;
 using System.Globalization;
+using System.Security.Cryptography;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Service.Inputs;
+using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Simulating;
 using AxleTelemetry.Simulator.Hauling;
+using MQTTnet;
 
 namespace AxleTelemetry.Service.Commands;
 
@@ -13,7 +16,10 @@ internal sealed class SimulateOptions
     private const int MostVehicles = 2000, MostDays = 366;
 
     private readonly Option<string?> _out = new("--out") { Description = "Directory to write into; made where it is missing.", HelpName = "DIRECTORY" };
-    private readonly Option<string?> _broker = new("--broker") { Description = "MQTT broker to send to, without TLS or password: one to try things on. Port 1883 unless stated.", HelpName = "HOST[:PORT]" };
+    private readonly Option<string?> _broker = new("--broker") { Description = "MQTT broker to send to. Port 1883 unless stated, with TLS 8883.", HelpName = "HOST[:PORT]" };
+    private readonly Option<string?> _authorities = new("--ca") { Description = "With --broker: speak TLS, and trust these authorities alone (PEM).", HelpName = "FILE" };
+    private readonly Option<string?> _certificate = new("--certificate") { Description = "Certificate to show to a broker that asks for one (PEM); with --ca and --key.", HelpName = "FILE" };
+    private readonly Option<string?> _key = new("--key") { Description = "Private key of the certificate (PEM).", HelpName = "FILE" };
     private readonly Option<string?> _seed = new("--seed") { Description = "What everything is drawn from. Default 1.", HelpName = "NUMBER" };
     private readonly Option<string?> _vehicles = new("--vehicles") { Description = "Powered vehicles, seven kinds in turn. Default 7.", HelpName = "NUMBER" };
     private readonly Option<string?> _days = new("--days") { Description = "Days. Default 1.", HelpName = "NUMBER" };
@@ -23,7 +29,7 @@ internal sealed class SimulateOptions
     private readonly Option<string?> _pace = new("--pace") { Description = "How many times faster than time passes, with --broker. Default 1.", HelpName = "TIMES" };
     private readonly Option<bool> _untold = new("--no-tickets") { Description = "No weighbridge tickets: all that is known of a sensor is its handbook." };
 
-    public IEnumerable<Option> All => [_out, _broker, _seed, _vehicles, _days, _rate, _faults, _start, _pace, _untold];
+    public IEnumerable<Option> All => [_out, _broker, _authorities, _certificate, _key, _seed, _vehicles, _days, _rate, _faults, _start, _pace, _untold];
 
     /// <summary>What is asked for, or <c>null</c> with every problem listed.</summary>
     public SimulationOrder? Read(ParseResult parsed, List<InputProblem> problems)
@@ -49,20 +55,46 @@ internal sealed class SimulateOptions
         {
             case ({ Length: > 0 } directory, null):
                 if (parsed.GetValue(_pace) is not null) problems.Add(new("--pace", "", "", "Only a broker is sent to at a pace."));
+                if (parsed.GetValue(_authorities) is not null) problems.Add(new("--ca", "", "", "Only a broker is spoken to by TLS."));
                 return new SimulationTarget.Files(directory);
             case (null, { } broker):
                 if (parsed.GetValue(_start) is not null) problems.Add(new("--start", "", "", "What is sent to a broker is of now."));
-                return Broker(broker, Number(parsed, (_pace, 1), (1, 10_000), problems), problems);
+                return Broker(broker, Number(parsed, (_pace, 1), (1, 10_000), problems), Tls(parsed, problems), problems);
             default:
                 problems.Add(new("--out, --broker", "", "", "One of the two is needed, and not both."));
                 return null;
         }
     }
 
-    private static SimulationTarget.Broker? Broker(string text, double pace, List<InputProblem> problems)
+    private TlsOptions? Tls(ParseResult parsed, List<InputProblem> problems)
+    {
+        var (authorities, certificate, key) = (parsed.GetValue(_authorities), parsed.GetValue(_certificate), parsed.GetValue(_key));
+        if (certificate is null != key is null || certificate is not null && authorities is null)
+            problems.Add(new("--ca, --certificate, --key", "", "", "A certificate needs its key beside it, and --ca."));
+        foreach (var (option, file) in new[] { (_authorities, authorities), (_certificate, certificate), (_key, key) })
+            if (file is not null && !File.Exists(file)) problems.Add(new(option.Name, "", $"'{file}'", "There is no such file."));
+        return authorities is null || problems.Count > 0 ? null : Read(new TlsOptions { AuthorityFile = authorities, CertificateFile = certificate, KeyFile = key }, problems);
+    }
+
+    /// <summary>Read once before anything is drawn: what stands in the files would be wrong at every connection.</summary>
+    private static TlsOptions? Read(TlsOptions tls, List<InputProblem> problems)
+    {
+        try
+        {
+            tls.Apply(new MqttClientTlsOptionsBuilder());
+            return tls;
+        }
+        catch (Exception wrong) when (wrong is CryptographicException or IOException or UnauthorizedAccessException)
+        {
+            problems.Add(new("--ca, --certificate, --key", "", "", $"PEM files of authorities, of a certificate and of its unencrypted key belong here. {wrong.Message}"));
+            return null;
+        }
+    }
+
+    private static SimulationTarget.Broker? Broker(string text, double pace, TlsOptions? tls, List<InputProblem> problems)
     {
         if (Uri.TryCreate($"mqtt://{text}", UriKind.Absolute, out var uri) && uri.Host.Length > 0 && uri.UserInfo.Length == 0 && uri.PathAndQuery is "" or "/")
-            return new SimulationTarget.Broker(uri.Host, uri.Port > 0 ? uri.Port : 1883, pace);
+            return new SimulationTarget.Broker(uri.Host, uri.Port > 0 ? uri.Port : tls is null ? 1883 : 8883, pace, tls);
         problems.Add(new("--broker", "", $"'{text}'", "Right would be a host and a port, for example 127.0.0.1:1883."));
         return null;
     }

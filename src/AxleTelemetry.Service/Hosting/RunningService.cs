@@ -2,34 +2,54 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json;
+using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Commands;
 using AxleTelemetry.Service.Configuring;
 
 namespace AxleTelemetry.Service.Hosting;
 
 /// <summary>A service that runs, reached through its own interface.</summary>
-internal sealed class RunningService(ServiceConfiguration configuration, TextWriter output, TextWriter error)
+internal sealed class RunningService(ServicePlace place, TextWriter output, TextWriter error)
 {
     private static readonly TimeSpan Longest = TimeSpan.FromSeconds(30);
 
     /// <summary>Lets lanes of a shard go on; without vehicles lists those that stopped.</summary>
-    public async Task<int> ResumeAsync((string Name, string[] Wanted) shard, CancellationToken cancel)
+    public Task<int> ResumeAsync((string Name, string[] Wanted) shard, CancellationToken cancel) => AskAsync("The journal is in use, and the service that uses it does not answer", async client =>
     {
-        using var client = new HttpClient { BaseAddress = new Uri($"http://{configuration.Settings.Http.Listen}"), Timeout = Longest };
-        if ((CommandToken.Read(configuration.DataDirectory) ?? configuration.ApiToken) is { } token) client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Encoding.UTF8.GetString(token.Reveal()));
+        if (shard.Wanted.Length == 0) return await ListAsync(client, shard.Name, cancel);
+        var code = ExitCode.Done;
+        foreach (var vehicle in shard.Wanted) code = Math.Max(code, await ResumeAsync(client, vehicle, cancel));
+        return code;
+    }, cancel);
+
+    /// <summary>Whether it takes and commits messages, with every sentence it has about itself.</summary>
+    public Task<int> HealthAsync(CancellationToken cancel) => AskAsync("No service answers", async client =>
+    {
+        using var answer = await client.GetAsync(new Uri("/health", UriKind.Relative), cancel);
+        if (answer.StatusCode is not (HttpStatusCode.OK or HttpStatusCode.ServiceUnavailable)) return await RefusedAsync(answer, cancel);
+        using var health = JsonDocument.Parse(await answer.Content.ReadAsStringAsync(cancel));
+        foreach (var reason in health.RootElement.GetProperty("reasons").EnumerateArray()) await output.WriteLineAsync(reason.GetProperty("sentence").GetString());
+        return health.RootElement.GetProperty("ready").GetBoolean() ? ExitCode.Done : ExitCode.Suspicious;
+    }, cancel);
+
+    private async Task<int> AskAsync(string unanswered, Func<HttpClient, Task<int>> ask, CancellationToken cancel)
+    {
+        using var client = new HttpClient { BaseAddress = new Uri($"http://{Near(place.Listen)}"), Timeout = Longest };
+        if ((CommandToken.Read(place.DataDirectory) ?? place.ApiToken) is { } token) client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Encoding.UTF8.GetString(token.Reveal()));
         try
         {
-            if (shard.Wanted.Length == 0) return await ListAsync(client, shard.Name, cancel);
-            var code = ExitCode.Done;
-            foreach (var vehicle in shard.Wanted) code = Math.Max(code, await ResumeAsync(client, vehicle, cancel));
-            return code;
+            return await ask(client);
         }
         catch (Exception unreachable) when (unreachable is HttpRequestException or JsonException || unreachable is TaskCanceledException && !cancel.IsCancellationRequested)
         {
-            await error.WriteLineAsync($"The journal is in use, and the service that uses it does not answer at {client.BaseAddress}: {unreachable.Message}");
+            await error.WriteLineAsync($"{unanswered} at {client.BaseAddress}: {unreachable.Message}");
             return ExitCode.BadInput;
         }
     }
+
+    // An address that stands for all of this machine's is asked on the one that never leaves it.
+    private static ListenAddress Near(ListenAddress listen) => listen.Address.Equals(IPAddress.Any) ? listen with { Address = IPAddress.Loopback }
+        : listen.Address.Equals(IPAddress.IPv6Any) ? listen with { Address = IPAddress.IPv6Loopback } : listen;
 
     private async Task<int> ListAsync(HttpClient client, string shard, CancellationToken cancel)
     {
@@ -74,4 +94,13 @@ internal sealed class RunningService(ServiceConfiguration configuration, TextWri
             return text;
         }
     }
+}
+
+/// <summary>Where a service is found by commands on its machine.</summary>
+/// <param name="Listen">Where it serves.</param>
+/// <param name="DataDirectory">Where it leaves the token that commands ask with.</param>
+/// <param name="ApiToken">What to ask with where it could leave none.</param>
+internal sealed record ServicePlace(ListenAddress Listen, string DataDirectory, Secret? ApiToken)
+{
+    public static ServicePlace Of(ServiceConfiguration configuration) => new(configuration.Settings.Http.Listen, configuration.DataDirectory, configuration.ApiToken);
 }

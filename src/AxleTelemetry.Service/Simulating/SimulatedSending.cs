@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Net.Sockets;
+using System.Security.Authentication;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Service.Watching;
 using AxleTelemetry.Simulator.Days;
@@ -73,7 +74,7 @@ internal sealed class SimulatedSending(SimulationTarget.Broker broker, TimeProvi
                 _sent++;
                 return;
             }
-            catch (Exception failed) when (failed is MqttCommunicationException or MqttClientNotConnectedException or MqttClientDisconnectedException or SocketException or IOException)
+            catch (Exception failed) when (failed is MqttCommunicationException or MqttClientNotConnectedException or MqttClientDisconnectedException or SocketException or AuthenticationException or IOException)
             {
                 var wait = _backoff.Next();
                 output.WriteLine(FormattableString.Invariant($"{broker.Host}:{broker.Port} does not answer: {failed.Message} Trying again in {wait.TotalSeconds:0} s."));
@@ -82,6 +83,10 @@ internal sealed class SimulatedSending(SimulationTarget.Broker broker, TimeProvi
         }
     }
 
-    private MqttClientOptions Options() => _factory.CreateClientOptionsBuilder()
-        .WithTcpServer(broker.Host, broker.Port).WithProtocolVersion(MqttProtocolVersion.V500).WithClientId($"axletelemetry-simulate-{Guid.NewGuid():N}").Build();
+    private MqttClientOptions Options()
+    {
+        var options = _factory.CreateClientOptionsBuilder()
+            .WithTcpServer(broker.Host, broker.Port).WithProtocolVersion(MqttProtocolVersion.V500).WithClientId($"axletelemetry-simulate-{Guid.NewGuid():N}");
+        return (broker.Tls is { } tls ? options.WithTlsOptions(tls.Apply) : options).Build();
+    }
 }

@@ -1,3 +1,4 @@
+using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Simulator.Hauling;
 
 namespace AxleTelemetry.Service.Simulating;
@@ -21,5 +22,6 @@ internal abstract record SimulationTarget
     /// <param name="Host">Its host.</param>
     /// <param name="Port">Its port.</param>
     /// <param name="Pace">How many times faster than time passes.</param>
-    public sealed record Broker(string Host, int Port, double Pace) : SimulationTarget;
+    /// <param name="Tls">How to encrypt; <c>null</c> for not at all.</param>
+    public sealed record Broker(string Host, int Port, double Pace, TlsOptions? Tls = null) : SimulationTarget;
 }
