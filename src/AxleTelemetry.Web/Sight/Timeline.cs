@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
+using AxleTelemetry.Domain.Wording;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Findings;
 
@@ -86,6 +88,9 @@ public sealed record EpisodeLine
 
     /// <summary>The limit that was passed, kg; <c>null</c> for what has none.</summary>
     public double? Limit { get; init; }
+
+    /// <summary>The limit as it is said: of a share it is that share of the mass of then, an estimate.</summary>
+    public string LimitWords => Limit is not { } limit ? "" : Finding.Margin.Kind is MarginKind.DrivingShare or MarginKind.SteeringShare ? Amount.Tonnes(limit) : Amount.Limit(Math.Round(limit));
 
     /// <summary>Greatest excess, kg.</summary>
     public Estimated? Peak { get; init; }
