@@ -78,7 +78,7 @@ class Timeline {
       ],
       dataZoom: [
         { type: "inside", xAxisIndex: [0, 1, 2, 3], zoomOnMouseWheel: "ctrl", moveOnMouseMove: "shift", moveOnMouseWheel: false },
-        { type: "slider", xAxisIndex: [0, 1, 2, 3], bottom: 4, height: 18, left, right, borderColor: colour("rule"), fillerColor: colour("likely-tint"), textStyle: text, brushSelect: false, showDataShadow: false, handleStyle: { color: colour("paper"), borderColor: colour("ink") }, moveHandleStyle: { color: colour("rule") } },
+        { type: "slider", show: !matchMedia("print").matches, xAxisIndex: [0, 1, 2, 3], bottom: 4, height: 18, left, right, borderColor: colour("rule"), fillerColor: colour("likely-tint"), textStyle: text, brushSelect: false, showDataShadow: false, handleStyle: { color: colour("paper"), borderColor: colour("ink") }, moveHandleStyle: { color: colour("rule") } },
       ],
       series: [
         line(this.words.gross, gross.points, 0, colour("ink")),

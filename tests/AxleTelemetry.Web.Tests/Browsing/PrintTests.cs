@@ -32,6 +32,9 @@ public sealed class PrintTests(Demonstration demonstration)
             await Assertions.Expect(visit.Page.Locator("footer")).ToContainTextAsync("not a certified weighing");
             await Assertions.Expect(visit.Page.Locator("footer")).ToContainTextAsync("local law and permits come first");
             await Assertions.Expect(visit.Page.Locator("footer")).ToContainTextAsync("never moves an axle");
+            // As the foot of a table it stands on every sheet.
+            await Assertions.Expect(visit.Page.Locator("footer")).ToHaveCSSAsync("display", "table-footer-group");
+            await Assertions.Expect(visit.Page.Locator("footer")).ToHaveCSSAsync("break-inside", "avoid");
             // Told by the printing itself, in the zone of whoever prints.
             await Assertions.Expect(visit.Page.Locator("footer .printed")).ToHaveTextAsync(new Regex($"^Printed .* {DateTimeOffset.UtcNow.Year} .*\\(Europe/Madrid\\), http://"));
             var cut = await visit.Page.EvaluateAsync<string[]>("() => [...document.querySelectorAll('main *')].filter(e => !e.closest('svg') && e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1).map(e => e.outerHTML.slice(0, 120))");
