@@ -107,22 +107,7 @@ internal static class CatchUp
             return Process.Start(new ProcessStartInfo("/usr/bin/victoria-metrics",
                 [$"-storageDataPath={directory}", string.Create(CultureInfo.InvariantCulture, $"-httpListenAddr=127.0.0.1:{port}"), "-retentionPeriod=100y", "-loggerLevel=ERROR"]))!;
         var file = Path.Combine(directory, "influxd.conf");
-        File.WriteAllText(file, string.Create(CultureInfo.InvariantCulture, $"""
-            reporting-enabled = false
-            bind-address = "127.0.0.1:{FreePort()}"
-            [meta]
-            dir = "{directory}/meta"
-            [data]
-            dir = "{directory}/data"
-            wal-dir = "{directory}/wal"
-            [monitor]
-            store-enabled = false
-            [http]
-            bind-address = "127.0.0.1:{port}"
-            log-enabled = false
-            [logging]
-            level = "error"
-            """));
+        File.WriteAllText(file, InfluxSettings.Text(directory, port, FreePort()));
         return Process.Start(new ProcessStartInfo("/usr/bin/influxd", ["-config", file]))!;
     }
 

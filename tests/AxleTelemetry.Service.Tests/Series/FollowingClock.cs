@@ -1,15 +1,21 @@
 namespace AxleTelemetry.Service.Tests.Series;
 
-/// <summary>A clock that stands where it is put, for days that are played; what waits on it waits by the machine's.</summary>
+/// <summary>A clock that is put on as days are played, and goes on by itself from there.</summary>
 internal sealed class FollowingClock(DateTimeOffset start) : TimeProvider
 {
-    private long _now = start.UtcTicks;
+    private volatile Put _put = new(start, System.GetTimestamp());
 
     public DateTimeOffset Now
     {
-        get => new(Volatile.Read(ref _now), TimeSpan.Zero);
-        set => Volatile.Write(ref _now, value.UtcTicks);
+        get
+        {
+            var put = _put;
+            return put.At + System.GetElapsedTime(put.Since);
+        }
+        set => _put = new Put(value, System.GetTimestamp());
     }
 
     public override DateTimeOffset GetUtcNow() => Now;
+
+    private sealed record Put(DateTimeOffset At, long Since);
 }

@@ -39,23 +39,7 @@ internal sealed class InfluxServer : IAsyncDisposable
     {
         var (http, copies) = (port ?? FreePort(), FreePort());
         var file = Path.Combine(directory, "influxd.conf");
-        await File.WriteAllTextAsync(file, string.Create(CultureInfo.InvariantCulture, $"""
-            reporting-enabled = false
-            bind-address = "127.0.0.1:{copies}"
-            [meta]
-            dir = "{directory}/meta"
-            [data]
-            dir = "{directory}/data"
-            wal-dir = "{directory}/wal"
-            query-log-enabled = false
-            [monitor]
-            store-enabled = false
-            [http]
-            bind-address = "127.0.0.1:{http}"
-            log-enabled = false
-            [logging]
-            level = "error"
-            """));
+        await File.WriteAllTextAsync(file, InfluxSettings.Text(directory, http, copies));
         var server = new InfluxServer(RunningProgram.Start(Program, "-config", file), new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{http}")));
         await Eventually.Holds(() => server.Answers(), () => $"influxd does not answer: {string.Join(' ', server._program.Errors.All)}", TimeSpan.FromMilliseconds(50));
         await server.QueryAsync($"CREATE DATABASE {Database}");

@@ -15,6 +15,12 @@ internal sealed class PointSink(int seed)
 
     public int Away { get; private set; }
 
+    /// <summary>Where set, what is sent is taken at once and answered only when this ends.</summary>
+    public Task Answering { get; set; } = Task.CompletedTask;
+
+    /// <summary>How often something was sent.</summary>
+    public int Sent { get; private set; }
+
     /// <summary>What a query sees that filters what was taken back.</summary>
     public IEnumerable<string> Standing()
     {
@@ -22,16 +28,18 @@ internal sealed class PointSink(int seed)
             return [.. _points.Where(p => p.Value[Service.Series.SeriesSchema.Void] == new FieldValue.Flag(false)).Select(p => Line(p.Key, p.Value)).Order(StringComparer.Ordinal)];
     }
 
-    public Task<SendOutcome> SendAsync(ImmutableArray<SeriesPoint> points, CancellationToken cancel)
+    public async Task<SendOutcome> SendAsync(ImmutableArray<SeriesPoint> points, CancellationToken cancel)
     {
         cancel.ThrowIfCancellationRequested();
-        if (points.Length > Most) return Task.FromResult<SendOutcome>(new SendOutcome.TooLarge());
+        if (points.Length > Most) return new SendOutcome.TooLarge();
         var breaks = _random.Next(8) == 0;
         lock (_points)
             foreach (var point in breaks ? points[..(points.Length / 2)] : points)
                 _points[point.Identity] = _points.GetValueOrDefault(point.Identity, ImmutableSortedDictionary<string, FieldValue>.Empty.WithComparers(StringComparer.Ordinal)).SetItems(point.Fields.Select(f => KeyValuePair.Create(f.Name, f.Value)));
         if (breaks) Away++;
-        return Task.FromResult<SendOutcome>(breaks ? new SendOutcome.Unavailable("reset", null) : new SendOutcome.Taken());
+        Sent++;
+        await Answering.WaitAsync(cancel);
+        return breaks ? new SendOutcome.Unavailable("reset", null) : new SendOutcome.Taken();
     }
 
     public static string Line(SeriesPoint point) => Line(point.Identity, point.Fields.ToImmutableSortedDictionary(f => f.Name, f => f.Value, StringComparer.Ordinal));

@@ -1,19 +1,8 @@
-using System.Collections.Immutable;
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 using System.Text.Json;
-using AxleTelemetry.Messages.Settings;
-using AxleTelemetry.Service.Hosting;
-using AxleTelemetry.Service.Series;
-using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Service.Tests.Crashing;
-using AxleTelemetry.Service.Tests.Http;
 using AxleTelemetry.Service.Tests.Serving;
-using AxleTelemetry.Service.Tests.Sharding;
 using AxleTelemetry.Service.Tests.Watching;
-using AxleTelemetry.Storage.Opening;
-using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Series;
 
 namespace AxleTelemetry.Service.Tests.Series;
@@ -32,15 +21,11 @@ public sealed class RealSeriesTests : IDisposable
     {
         if (!File.Exists(Server)) Assert.Skip("victoria-metrics is not installed.");
         var recording = RandomFleet.Recording(7);
-        var clock = new ShiftedClock(DateTimeOffset.FromUnixTimeMilliseconds(recording[^1].Received!.Value.UnixMilliseconds).AddSeconds(30));
-        var opened = Assert.IsType<ShardOpening.Opened>(ShardOpening.Open(_data.FullName, "main", new JournalOptions { ReserveBytes = 0 }, new ShardOptions()));
-        using var shard = new RunningShard(new ShardSettings("main", ["north"]), opened, new Bounds(), new Surroundings { Clock = clock });
-        shard.Loop.Add(new ShardJob.Configure(RandomFleet.Configuration));
-        shard.Loop.Start();
-        var port = FreePort();
+        using var shard = new CarriedFleet(_data.FullName, recording).Open();
+        var port = InfluxServer.FreePort();
         var client = new SeriesClient(new SeriesTarget(new Uri(FormattableString.Invariant($"http://127.0.0.1:{port}")), "fleet", "axles"), "a-token-that-is-not-asked-for");
         shard.Carry(client, TimeProvider.System);
-        foreach (var message in recording[..(recording.Length / 2)]) Assert.True(shard.Intake.TryTake(ShardRun.Of(message)));
+        CarriedFleet.Send(shard, recording[..(recording.Length / 2)]);
         // Nobody is there yet: it is said, and nothing is lost.
         await Eventually.Holds(() => shard.Desk.Series()!.Trouble is not null, () => $"{shard.Desk.Series()}");
         var server = Start(port);
@@ -49,10 +34,9 @@ public sealed class RealSeriesTests : IDisposable
         await server.Signal("TERM");
         await server.Exit();
         await server.DisposeAsync();
-        foreach (var message in recording[(recording.Length / 2)..]) Assert.True(shard.Intake.TryTake(ShardRun.Of(message)));
+        CarriedFleet.Send(shard, recording[(recording.Length / 2)..]);
         await using var again = Start(port);
-        await Eventually.Holds(() => shard.Desk.Health is { IsSettled: true, ToBeCorrected: 0 } && shard.Desk.Read(r => r.Cursor(SeriesCarrier.Cursor)) is CursorState.At at && at.Position >= shard.Desk.Committed,
-            () => $"{shard.Desk.Health} {shard.Desk.Series()}");
+        await CarriedFleet.Settled(shard);
         var points = await InForce.OfAsync(shard.Desk);
         await shard.StopAsync();
         using var http = new HttpClient { BaseAddress = new Uri(FormattableString.Invariant($"http://127.0.0.1:{port}")) };
@@ -86,12 +70,5 @@ public sealed class RealSeriesTests : IDisposable
         }
 
         return found.ToLookup(f => (f.Tags, f.At), f => f.Value);
-    }
-
-    private static int FreePort()
-    {
-        using var probe = new TcpListener(IPAddress.Loopback, 0);
-        probe.Start();
-        return ((IPEndPoint)probe.LocalEndpoint).Port;
     }
 }

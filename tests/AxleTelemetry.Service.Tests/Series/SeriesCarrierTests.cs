@@ -1,16 +1,8 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Messages.Recordings;
-using AxleTelemetry.Messages.Settings;
-using AxleTelemetry.Service.Hosting;
-using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Series;
-using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Service.Tests.Crashing;
-using AxleTelemetry.Service.Tests.Http;
 using AxleTelemetry.Service.Tests.Serving;
-using AxleTelemetry.Service.Tests.Sharding;
-using AxleTelemetry.Storage.Opening;
-using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Series;
 
 namespace AxleTelemetry.Service.Tests.Series;
@@ -28,16 +20,16 @@ public sealed class SeriesCarrierTests : IDisposable
     public async Task What_stands_outside_is_the_history_in_force(int seed)
     {
         var recording = RandomFleet.Recording((ulong)seed);
-        var clock = new ShiftedClock(DateTimeOffset.FromUnixTimeMilliseconds(recording[^1].Received!.Value.UnixMilliseconds).AddSeconds(30));
+        var fleet = new CarriedFleet(_data.FullName, recording);
         var sink = new PointSink(seed);
         // A part of it comes when all the rest was carried long ago: then rows change that stand outside.
         var late = new Random(seed);
         var parts = recording.ToLookup(_ => late.Next(12) == 0);
         ImmutableArray<RecordedMessage> inTime = [.. parts[false]];
-        await RunAsync(clock, sink, inTime[..(inTime.Length / 2)], settle: false);
-        await RunAsync(clock, sink, inTime[(inTime.Length / 2)..], settle: true);
+        await RunAsync(fleet, sink, inTime[..(inTime.Length / 2)], settle: false);
+        await RunAsync(fleet, sink, inTime[(inTime.Length / 2)..], settle: true);
         var before = sink.Standing().ToList();
-        var inForce = await RunAsync(clock, sink, [.. parts[true]], settle: true);
+        var inForce = await RunAsync(fleet, sink, parts[true], settle: true);
         Assert.True(inForce.Count > 1_000, $"{inForce.Count} points");
         Assert.NotEqual(before.Where(l => l.StartsWith("axle_load", StringComparison.Ordinal)), inForce.Where(l => l.StartsWith("axle_load", StringComparison.Ordinal)));
         Assert.Equal(inForce, sink.Standing());
@@ -46,11 +38,44 @@ public sealed class SeriesCarrierTests : IDisposable
     }
 
     [Fact]
+    public async Task What_is_corrected_while_it_is_on_its_way_is_taken_back_too()
+    {
+        const int Seed = 4;
+        var recording = RandomFleet.Recording(Seed);
+        var late = new Random(Seed);
+        var parts = recording.ToLookup(_ => late.Next(12) == 0);
+        var answers = new TaskCompletionSource();
+        var sink = new PointSink(Seed);
+        var fleet = new CarriedFleet(_data.FullName, recording);
+        using (var first = fleet.Open())
+        {
+            CarriedFleet.Send(first, parts[false]);
+            await Eventually.Holds(() => CarriedFleet.IsSettled(first), () => $"{first.Desk.Health}");
+            sink.Answering = answers.Task;
+            first.Carry(new SeriesDelivery(sink.SendAsync, TimeProvider.System), TimeProvider.System);
+            // The database has taken it, nobody knows yet, and what it was read from changes.
+            await Eventually.Holds(() => sink.Sent > 0, () => "nothing was sent");
+            CarriedFleet.Send(first, parts[true]);
+            await Eventually.Holds(() => CarriedFleet.IsSettled(first), () => $"{first.Desk.Health}");
+            Assert.Equal(1, sink.Sent);
+            // And the process ends before it is told.
+            await first.StopAsync();
+        }
+
+        answers.SetResult();
+        using var shard = fleet.Open();
+        shard.Carry(new SeriesDelivery(sink.SendAsync, TimeProvider.System), TimeProvider.System);
+        await CarriedFleet.Settled(shard);
+        var inForce = (await InForce.OfAsync(shard.Desk)).Select(PointSink.Line).Order(StringComparer.Ordinal).ToList();
+        await shard.StopAsync();
+        Assert.Equal(inForce, sink.Standing());
+    }
+
+    [Fact]
     public async Task Every_point_has_the_tags_and_fields_that_are_documented()
     {
         var recording = RandomFleet.Recording(5);
-        var clock = new ShiftedClock(DateTimeOffset.FromUnixTimeMilliseconds(recording[^1].Received!.Value.UnixMilliseconds).AddSeconds(30));
-        var lines = await RunAsync(clock, new PointSink(5), recording, settle: true);
+        var lines = await RunAsync(new CarriedFleet(_data.FullName, recording), new PointSink(5), recording, settle: true);
         foreach (var line in lines)
         {
             var parts = line.Split(' ')[0].Split(',');
@@ -72,17 +97,12 @@ public sealed class SeriesCarrierTests : IDisposable
     }
 
     /// <summary>One run of a shard with its carrier, from opening to a stop. Gives the lines of the history in force at its end.</summary>
-    private async Task<List<string>> RunAsync(ShiftedClock clock, PointSink sink, ImmutableArray<RecordedMessage> messages, bool settle)
+    private static async Task<List<string>> RunAsync(CarriedFleet fleet, PointSink sink, IEnumerable<RecordedMessage> messages, bool settle)
     {
-        var opened = Assert.IsType<ShardOpening.Opened>(ShardOpening.Open(_data.FullName, "main", new JournalOptions { ReserveBytes = 0 }, new ShardOptions()));
-        using var shard = new RunningShard(new ShardSettings("main", ["north"]), opened, new Bounds(), new Surroundings { Clock = clock });
-        shard.Loop.Add(new ShardJob.Configure(RandomFleet.Configuration));
-        shard.Loop.Start();
+        using var shard = fleet.Open();
         shard.Carry(new SeriesDelivery(sink.SendAsync, TimeProvider.System), TimeProvider.System);
-        foreach (var message in messages) Assert.True(shard.Intake.TryTake(ShardRun.Of(message)));
-        if (settle)
-            await Eventually.Holds(() => shard.Desk.Health is { IsSettled: true, ToBeCorrected: 0 } && shard.Desk.Read(r => r.Cursor(SeriesCarrier.Cursor)) is CursorState.At at && at.Position >= shard.Desk.Committed,
-                () => $"{shard.Desk.Health} {shard.Desk.Series()}");
+        CarriedFleet.Send(shard, messages);
+        if (settle) await CarriedFleet.Settled(shard);
         var state = shard.Desk.Series()!;
         Assert.Equal((0, 0), (state.Untold, state.Refused.Count));
         var lines = (await InForce.OfAsync(shard.Desk)).Select(PointSink.Line).ToList();

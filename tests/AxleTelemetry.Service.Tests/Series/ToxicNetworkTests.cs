@@ -35,7 +35,7 @@ public sealed class ToxicNetworkTests : IDisposable
         CarriedFleet.Send(shard, parts[false]);
         await Eventually.Holds(() => CarriedFleet.IsSettled(shard) && link.Done.GetValueOrDefault(ToxicLink.Harm.NobodyBehind) > 2, () => $"{shard.Desk.Health} {shard.Desk.Series()}");
         Assert.Equal(((long)parts[false].Count(), 0L), (shard.Trace.Committed, shard.Desk.Series()!.Written));
-        Assert.Equal(0, shard.Intake.HeldBytes);
+        Assert.Equal((0L, 0L), (shard.Intake.HeldBytes, shard.Trace.CommitFailures));
 
         // Then a part gets through at times, while corrections change what stood there.
         link.IsDead = false;
