@@ -21,6 +21,9 @@ public sealed record ServiceSettings
     /// <summary>Where history is carried to; <c>null</c> for nowhere.</summary>
     public SeriesSettings? Series { get; init; }
 
+    /// <summary>Who is told of alerts; <c>null</c> where nobody is.</summary>
+    public DeliverySettings? Delivery { get; init; }
+
     /// <summary>The fleets, in ordinal order of their names; at least one.</summary>
     public required ImmutableArray<FleetSettings> Fleets { get; init; }
 

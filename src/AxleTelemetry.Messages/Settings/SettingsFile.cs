@@ -7,7 +7,7 @@ namespace AxleTelemetry.Messages.Settings;
 /// <summary>The file in which an operator sets up the service: JSON with comments and trailing commas allowed, usually <c>axletelemetry.json</c>.</summary>
 public static class SettingsFile
 {
-    private static readonly ImmutableArray<string> NamesOfSecrets = ["password_file", "api_token_file", "credentials_file", "token_file", "client_secret_file"];
+    private static readonly ImmutableArray<string> NamesOfSecrets = ["password_file", "api_token_file", "credentials_file", "token_file", "secret_file", "client_secret_file"];
 
     /// <summary>Reads and checks a file as a whole, but opens no other. Never throws; every problem comes back at once, each with its place.</summary>
     public static SettingsResult Parse(ReadOnlySpan<byte> text)
@@ -38,8 +38,9 @@ public static class SettingsFile
         var broker = new BrokerReading(problems).Read(node);
         var http = new HttpReading(problems).Read(node.Part("http"));
         var series = new SeriesReading(problems).Read(node.Part("series"));
+        var delivery = new DeliveryReading(node, problems).Read();
         var shards = new ShardReading(problems).Read(node);
-        return problems.AnyError ? null : SettingsBuilder.Build(node, broker!, http!) with { Shards = shards, Series = series };
+        return problems.AnyError ? null : SettingsBuilder.Build(node, broker!, http!) with { Shards = shards, Series = series, Delivery = delivery };
     }
 
     // Whoever puts the secret itself where the name of its file belongs must not find it in a log.

@@ -105,6 +105,7 @@ internal static class SettingsShape
         Optional("embedded_broker", new Form.Part(EmbeddedBroker)),
         Optional("http", new Form.Part(Http)),
         Optional("series", new Form.Part(Series)),
+        Optional("delivery", new Form.Part(DeliveryShape.Delivery)),
         Needed("fleets", new Form.Named(new Form.Part(Fleet), 1, MostFleets)),
         Optional("shards", new Form.Named(new Form.List(Key, 1, MostFleets), 1, MostFleets)),
         Optional("bounds", new Form.Part(BoundsShape)),

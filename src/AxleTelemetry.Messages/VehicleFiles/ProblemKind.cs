@@ -144,6 +144,9 @@ public enum ProblemKind
     /// <summary>Settings: a fleet that stands in the shards twice.</summary>
     InTwoShards,
 
+    /// <summary>A recipient of alerts that the settings do not have.</summary>
+    NoSuchRecipient,
+
     /// <summary>Odd: kerb loads that do not follow the declared shares.</summary>
     KerbUneven,
 
@@ -182,6 +185,9 @@ public enum ProblemKind
 
     /// <summary>Odd: passwords that cross a network where others can read them.</summary>
     Readable,
+
+    /// <summary>Odd: a recipient of alerts that no route leads to.</summary>
+    NotRouted,
 }
 
 /// <summary>How much a problem matters.</summary>

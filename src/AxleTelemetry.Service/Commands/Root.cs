@@ -36,6 +36,7 @@ internal static class Root
         root.Subcommands.Add(BackupCommand.Create());
         root.Subcommands.Add(RestoreCommand.Create());
         root.Subcommands.Add(HealthyCommand.Create());
+        root.Subcommands.Add(DeliveriesCommand.Create());
         root.Subcommands.Add(AccuracyCommand.Create());
         return root;
     }

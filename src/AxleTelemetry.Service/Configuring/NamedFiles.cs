@@ -1,6 +1,7 @@
 using System.Security.Cryptography.X509Certificates;
 using System.Security.Cryptography;
 using System.Text;
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Inputs;
 
 namespace AxleTelemetry.Service.Configuring;
@@ -19,6 +20,16 @@ internal sealed class NamedFiles(SettingsPlace place, List<InputProblem> errors,
         if (file is null || FirstLine(path, file) is not { } line) return null;
         if (line.Length >= LeastToken && line.All(c => c is > ' ' and < (char)127)) return new Secret(line);
         errors.Add(new(place.Settings, path, "a token that is not shown", $"A token has at least {LeastToken} characters, no spaces. One can be made with: openssl rand -hex 32"));
+        return null;
+    }
+
+    /// <summary>The secret that a webhook is signed with.</summary>
+    public Secret? Webhook(string path, string file)
+    {
+        if (FirstLine(path, file) is not { } line) return null;
+        var secret = new Secret(line);
+        if (WebhookSecret.Read(secret) is not null) return secret;
+        errors.Add(new(place.Settings, path, "a secret that is not shown", WebhookSecret.Rule));
         return null;
     }
 

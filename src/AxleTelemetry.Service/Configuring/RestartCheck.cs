@@ -13,6 +13,7 @@ internal static class RestartCheck
         if (before.DataDirectory != after.DataDirectory) changed.Add("data_directory");
         if (!Same(then.Broker, now.Broker)) changed.Add(now.Broker is BrokerSettings.External ? "broker" : "embedded_broker");
         if (then.Series != now.Series) changed.Add("series");
+        if (!DeliverySettings.Same(then.Delivery, now.Delivery)) changed.Add("delivery");
         if (then.Http != now.Http) changed.Add("http");
         if (!before.SameSecrets(after)) changed.Add("secrets");
         if (!Same(then.Shards, now.Shards)) changed.Add("shards");

@@ -39,6 +39,15 @@ internal sealed record ServiceConfiguration
     /// <summary>Token of the series' database; <c>null</c> where history is carried nowhere.</summary>
     public Secret? SeriesToken { get; init; }
 
+    /// <summary>What webhooks are signed with, by recipient.</summary>
+    public ImmutableSortedDictionary<string, Secret> WebhookSecrets { get; init; } = ImmutableSortedDictionary<string, Secret>.Empty;
+
+    /// <summary>Password of the server that takes mail; <c>null</c> for none.</summary>
+    public Secret? MailPassword { get; init; }
+
+    /// <summary>Authorities to trust for it; <c>null</c>: those that this machine trusts.</summary>
+    public X509Certificate2Collection? MailAuthorities { get; init; }
+
     /// <summary>The token that commands on this machine ask with; <c>null</c> while nothing serves.</summary>
     public Secret? CommandToken { get; init; }
 
@@ -63,7 +72,10 @@ internal sealed record ServiceConfiguration
     /// <summary>True where both hold the same secrets, show the same certificate and trust the same authorities.</summary>
     public bool SameSecrets(ServiceConfiguration other) =>
         Secret.Same(BrokerPassword, other.BrokerPassword) && Secret.Same(ApiToken, other.ApiToken) && Secret.Same(OpenIdSecret, other.OpenIdSecret) && Secret.Same(SeriesToken, other.SeriesToken) && DeviceCredentials.Same(Devices, other.Devices)
-        && Identity == other.Identity && (Authorities ?? []).Select(c => c.Thumbprint).SequenceEqual((other.Authorities ?? []).Select(c => c.Thumbprint));
+        && Secret.Same(MailPassword, other.MailPassword) && WebhookSecrets.Keys.SequenceEqual(other.WebhookSecrets.Keys) && WebhookSecrets.All(s => Secret.Same(s.Value, other.WebhookSecrets[s.Key]))
+        && Identity == other.Identity && Same(Authorities, other.Authorities) && Same(MailAuthorities, other.MailAuthorities);
+
+    private static bool Same(X509Certificate2Collection? one, X509Certificate2Collection? other) => (one ?? []).Select(c => c.Thumbprint).SequenceEqual((other ?? []).Select(c => c.Thumbprint));
 }
 
 /// <summary>What came of reading a settings file and everything it names.</summary>

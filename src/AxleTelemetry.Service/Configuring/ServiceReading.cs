@@ -51,6 +51,8 @@ internal sealed class ServiceReading
         var token = _named.Token("$.http.api_token_file", settings.Http.ApiTokenFile);
         var openId = _named.Password("$.http.open_id.client_secret_file", settings.Http.OpenId?.ClientSecretFile);
         var series = _named.Token("$.series.token_file", settings.Series?.TokenFile);
+        var hooks = (settings.Delivery?.Recipients ?? []).Select(r => (r.Name, Secret: r.Outlet is OutletSettings.Webhook hook ? _named.Webhook($"$.delivery.recipients.{r.Name}.webhook.secret_file", hook.SecretFile) : null)).Where(h => h.Secret is not null).ToArray();
+        var (mailPassword, mailAuthorities) = (_named.Password("$.delivery.mail.password_file", settings.Delivery?.Mail?.PasswordFile), _named.Authorities("$.delivery.mail.ca_file", settings.Delivery?.Mail?.CaFile));
         var phones = new PhoneBook([.. settings.Fleets.Select(f => (f.Name, f.Contacts is { } contacts ? Contacts(_place.Of(contacts)) : []))]);
         var fleets = Build(settings);
         if (fleets is not null && devices is not null && embedded is not null) _warnings.AddRange(AccessCheck.Run(embedded.Access, devices, fleets, _place.Settings));
@@ -58,6 +60,7 @@ internal sealed class ServiceReading
         return new ServiceResult.Loaded(new()
         {
             Settings = settings, Text = text, DataDirectory = data, Fleets = fleets, BrokerPassword = password,
+            WebhookSecrets = hooks.ToImmutableSortedDictionary(h => h.Name, h => h.Secret!, StringComparer.Ordinal), MailPassword = mailPassword, MailAuthorities = mailAuthorities,
             Phones = phones, OpenIdSecret = openId, SeriesToken = series, Authorities = authorities, Identity = identity, ApiToken = token, Devices = devices, Warnings = [.. _warnings], Watched = watched,
         });
     }

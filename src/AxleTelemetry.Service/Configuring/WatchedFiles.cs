@@ -13,6 +13,9 @@ internal static class WatchedFiles
             BrokerSettings.Embedded broker => [broker.CredentialsFile, settings.Http.ApiTokenFile],
             _ => throw new InvalidOperationException("A broker whose files nobody knows."),
         };
-        return named.Append(settings.Series?.TokenFile).Append(settings.Http.OpenId?.ClientSecretFile).Concat(settings.Fleets.SelectMany(f => (string?[])[f.Vehicles, .. f.Tickets, f.Limits, f.Assumptions, f.Contacts, .. f.Permits])).OfType<string>().Distinct();
+        return named.Append(settings.Series?.TokenFile).Append(settings.Http.OpenId?.ClientSecretFile).Concat(Of(settings.Delivery)).Concat(settings.Fleets.SelectMany(f => (string?[])[f.Vehicles, .. f.Tickets, f.Limits, f.Assumptions, f.Contacts, .. f.Permits])).OfType<string>().Distinct();
     }
+
+    private static IEnumerable<string?> Of(DeliverySettings? delivery) => delivery is null ? [] :
+        delivery.Recipients.Select(r => r.Outlet is OutletSettings.Webhook hook ? hook.SecretFile : null).Append(delivery.Mail?.PasswordFile).Append(delivery.Mail?.CaFile);
 }

@@ -12,9 +12,9 @@ namespace AxleTelemetry.Service.Health;
 /// <param name="Shards">The shards.</param>
 internal sealed record HealthDocument(bool Ready, ImmutableArray<ReasonDocument> Reasons, ImmutableArray<ShardDocument> Shards)
 {
-    public static HealthDocument Of(ImmutableArray<(string Name, ShardHealth Health)> shards, ImmutableArray<(string Name, SeriesState State)> series = default)
+    public static HealthDocument Of(ImmutableArray<(string Name, ShardHealth Health)> shards, ImmutableArray<(string Name, SeriesState State)> series = default, ImmutableArray<ReasonDocument> others = default)
     {
-        ImmutableArray<ReasonDocument> reasons = [.. shards.SelectMany(s => ReasonsOf(s.Name, s.Health)), .. (series.IsDefault ? [] : series).SelectMany(s => ReasonsOf(s.Name, s.State))];
+        ImmutableArray<ReasonDocument> reasons = [.. shards.SelectMany(s => ReasonsOf(s.Name, s.Health)), .. (series.IsDefault ? [] : series).SelectMany(s => ReasonsOf(s.Name, s.State)), .. others.IsDefault ? [] : others];
         return new(reasons.All(r => !r.StopsReadiness), reasons, [.. shards.Select(s => ShardDocument.Of(s.Name, s.Health))]);
     }
 
@@ -41,7 +41,7 @@ internal sealed record HealthDocument(bool Ready, ImmutableArray<ReasonDocument>
 
 /// <summary>Something that somebody should look at.</summary>
 /// <param name="Shard">Where.</param>
-/// <param name="What">For programs: <c>ended</c>, <c>broker</c>, <c>intake</c>, <c>commits</c>, <c>room</c>, <c>lane</c>, <c>history</c>, <c>configuration</c>, <c>series</c>.</param>
+/// <param name="What">For programs: <c>ended</c>, <c>broker</c>, <c>intake</c>, <c>commits</c>, <c>room</c>, <c>lane</c>, <c>history</c>, <c>configuration</c>, <c>series</c>, <c>delivery</c>.</param>
 /// <param name="Sentence">For people.</param>
 /// <param name="StopsReadiness">True where messages are not taken or not committed for it.</param>
 internal sealed record ReasonDocument(string Shard, string What, string Sentence, bool StopsReadiness);

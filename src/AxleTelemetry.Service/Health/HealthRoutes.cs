@@ -1,3 +1,4 @@
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Web.People;
 
@@ -15,7 +16,7 @@ internal static class HealthRoutes
 
     private static IResult Read(Desks desks)
     {
-        var health = HealthDocument.Of([.. desks.All.Select(d => (d.Name, d.Health))], [.. desks.All.Where(d => d.Series() is not null).Select(d => (d.Name, d.Series()!))]);
+        var health = HealthDocument.Of([.. desks.All.Select(d => (d.Name, d.Health))], [.. desks.All.Where(d => d.Series() is not null).Select(d => (d.Name, d.Series()!))], DeliveryReasons.Of(desks.Deliveries));
         return Results.Json(health, statusCode: health.Ready ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
     }
 }

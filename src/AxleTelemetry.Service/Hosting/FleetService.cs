@@ -3,6 +3,7 @@ using System.Net.Sockets;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Contacts;
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Receiving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Opening;
@@ -20,6 +21,7 @@ internal sealed class FleetService : IAsyncDisposable
     private readonly ConfigurationWatch _watch;
     private readonly CancellationTokenSource _stop = new();
     private EmbeddedBroker? _broker;
+    private Deliveries? _deliveries;
     private Task _watching = Task.CompletedTask;
     private ImmutableArray<string> _errors = [];
 
@@ -32,6 +34,9 @@ internal sealed class FleetService : IAsyncDisposable
 
     /// <summary>The shards, for others to ask.</summary>
     public ImmutableArray<ShardDesk> Desks => [.. _shards.Select(s => s.Desk)];
+
+    /// <summary>Who is told of alerts, and how it goes; <c>null</c> where nobody is.</summary>
+    public Deliveries? Deliveries => _deliveries;
 
     /// <summary>Whom to phone, as the files say it now.</summary>
     public PhoneBook Phones => _watch.Current.Phones;
@@ -69,6 +74,7 @@ internal sealed class FleetService : IAsyncDisposable
     {
         await _stop.CancelAsync();
         await _watching;
+        if (_deliveries is not null) await _deliveries.DisposeAsync();
         // First nothing more is sent to us, then what was taken is committed.
         var stopping = _shards.Select(s => s.StopAsync()).ToArray();
         await Task.WhenAll(stopping);
@@ -91,6 +97,7 @@ internal sealed class FleetService : IAsyncDisposable
 
     private async Task<string?> StartAsync(ServiceConfiguration configuration, SettingsPlace place)
     {
+        if (configuration.Settings.Delivery is { } delivery && Deliver(configuration, delivery) is { } unusable) return unusable;
         foreach (var shard in _shards)
         {
             shard.Loop.Add(new ShardJob.Configure(configuration.Of(shard.Settings)));
@@ -114,6 +121,21 @@ internal sealed class FleetService : IAsyncDisposable
 
         _watching = WatchAsync();
         return null;
+    }
+
+    private string? Deliver(ServiceConfiguration configuration, DeliverySettings delivery)
+    {
+        try
+        {
+            _deliveries = Deliveries.Open(configuration, delivery, _around.Clock);
+            foreach (var shard in _shards) _deliveries.Follow(shard.Desk);
+            _deliveries.Start();
+            return null;
+        }
+        catch (IOException unusable)
+        {
+            return unusable.Message;
+        }
     }
 
     private async Task<string?> ListenAsync(BrokerSettings.Embedded embedded, ServiceConfiguration configuration)

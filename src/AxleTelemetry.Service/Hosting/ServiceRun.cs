@@ -61,7 +61,7 @@ internal sealed class ServiceRun(string settings, ServiceConfiguration configura
         // Only who holds the journal says with what its commands ask.
         var serving = configuration with { CommandToken = CommandToken.Write(configuration.DataDirectory) };
         if (serving.CommandToken is null) logging.Log.NoCommandToken(configuration.DataDirectory);
-        await using var app = HttpHost.Build(serving, listen, new Desks(service.Desks) { Phones = () => service.Phones }, (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
+        await using var app = HttpHost.Build(serving, listen, new Desks(service.Desks) { Phones = () => service.Phones, Deliveries = service.Deliveries }, (TimeProvider.System, l => l.AddSerilog(logging.Sink)), IsDemonstration);
         try
         {
             await app.StartAsync(cancel);

@@ -1,4 +1,5 @@
 using System.Diagnostics.Metrics;
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Events;
 using AxleTelemetry.Service.Health;
 using AxleTelemetry.Service.Series;
@@ -23,6 +24,7 @@ internal sealed class ServiceMeter : IDisposable
         Committing();
         Fleet();
         Series();
+        Delivery();
         _meter.CreateObservableGauge("axletelemetry.sse.clients", () => listeners.Count, null, "Those who listen to events.");
     }
 
@@ -65,6 +67,22 @@ internal sealed class ServiceMeter : IDisposable
         _meter.CreateObservableCounter("axletelemetry.series.points.refused", () => Carried(s => s.Refused.Select(r => (r.Value, (string?)r.Key))), null, "Points that it refused, by reason.");
         _meter.CreateObservableGauge("axletelemetry.series.behind", () => Carried(s => [(s.Behind, null)]), null, "Batches committed and not carried yet.");
     }
+
+    private void Delivery()
+    {
+        Told("axletelemetry.delivery.delivered", "Messages about alerts that the other side has.", r => r.Tally.Delivered);
+        Told("axletelemetry.delivery.retried", "Attempts that failed and are made again.", r => r.Tally.Retried);
+        Told("axletelemetry.delivery.dead", "Messages given up.", r => r.Tally.Dead);
+        Told("axletelemetry.delivery.dropped", "Messages given up that are not kept any more.", r => r.Tally.Dropped);
+        Told("axletelemetry.delivery.gathered", "Messages told as parts of a digest.", r => r.Tally.Gathered);
+        Told("axletelemetry.delivery.escalated", "Messages sent as nobody acknowledged in time.", r => r.Tally.Escalated);
+        _meter.CreateObservableGauge("axletelemetry.delivery.waiting", () => Told(r => r.Waiting), null, "Messages that wait.");
+    }
+
+    private void Told(string name, string text, Func<RecipientState, long> value) => _meter.CreateObservableCounter(name, () => Told(value), null, text);
+
+    private IEnumerable<Measurement<long>> Told(Func<RecipientState, long> value) =>
+        _desks.Deliveries?.States().Select(r => new Measurement<long>(value(r), new KeyValuePair<string, object?>("recipient", r.Recipient))) ?? [];
 
     private IEnumerable<Measurement<long>> Carried(Func<SeriesState, IEnumerable<(long Value, string? Reason)>> of) =>
         _desks.All.SelectMany(d => d.Series() is { } series ? of(series).Select(v => v.Reason is { } reason ? Measured(v.Value, d.Name, ("reason", reason)) : Measured(v.Value, d.Name)) : []);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Service.Contacts;
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Sharding;
 
 namespace AxleTelemetry.Service.Serving;
@@ -14,6 +15,9 @@ internal sealed class Desks(ImmutableArray<ShardDesk> all)
 
     /// <summary>Whom to phone about which vehicle, as it is now.</summary>
     public Func<PhoneBook> Phones { get; init; } = () => PhoneBook.Empty;
+
+    /// <summary>Who is told of alerts, and how it goes; <c>null</c> where nobody is.</summary>
+    public Deliveries? Deliveries { get; init; }
 
     /// <summary>The shard of a fleet; <c>null</c> for one that is not configured.</summary>
     public ShardDesk? Find(string fleet) => _byFleet.GetValueOrDefault(fleet);

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Drives;
 using AxleTelemetry.Service.Accounting;
 using AxleTelemetry.Service.Auditing;
@@ -107,6 +108,7 @@ internal static class HttpHost
         LoadHistoryRoutes.Map(api);
         MessageRoutes.Map(api);
         AlertRoutes.Map(api);
+        DeliveryRoutes.Map(api);
         RegisterRoutes.Map(api);
         AccountRoutes.Map(api);
         RefusalRoutes.Map(api);

@@ -65,9 +65,17 @@ internal sealed record AlertChangeDocument
     /// <summary>That remedy by itself, as the sentence ends with it; absent where there is none.</summary>
     public string? Remedy { get; init; }
 
+    /// <summary>The same in other languages, by their codes (BCP 47); absent in what is told in one language.</summary>
+    public ImmutableSortedDictionary<string, AlertWords>? InOtherLanguages { get; init; }
+
     /// <summary>The input that holds the finding in full: <c>batch.row</c>.</summary>
     public required string Source { get; init; }
 }
+
+/// <summary>What people read of a change, in a language.</summary>
+/// <param name="About">What the alert is about.</param>
+/// <param name="Sentence">What holds or ended, with its remedy where there is one.</param>
+internal sealed record AlertWords(string About, string Sentence);
 
 /// <summary>By how much a limit is passed.</summary>
 /// <param name="ExcessKg">Excess; negative is room to spare.</param>

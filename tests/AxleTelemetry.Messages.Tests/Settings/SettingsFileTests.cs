@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using System.Text;
 using System.Text.Json;
+using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Messages.Tests.VehicleFiles;
 using AxleTelemetry.Messages.VehicleFiles;
@@ -13,7 +15,7 @@ public sealed class SettingsFileTests
 {
     /// <summary>Problems that only settings can have, each of which a test here shows.</summary>
     public static readonly ImmutableArray<ProblemKind> OwnKinds =
-        [ProblemKind.Contradiction, ProblemKind.NeededWith, ProblemKind.NoSuchFleet, ProblemKind.InNoShard, ProblemKind.InTwoShards, ProblemKind.Readable];
+        [ProblemKind.Contradiction, ProblemKind.NeededWith, ProblemKind.NoSuchFleet, ProblemKind.InNoShard, ProblemKind.InTwoShards, ProblemKind.Readable, ProblemKind.NoSuchRecipient, ProblemKind.NotRouted];
 
     private const string Fleets = "\"data_directory\": \"data\", \"fleets\": { \"north\": { \"vehicles\": \"v\" }, \"south\": { \"vehicles\": \"w\" } }";
 
@@ -51,6 +53,39 @@ public sealed class SettingsFileTests
         Assert.Equal((1L << 20, 7, 5, 2500.0), (settings.Bounds.BytesInFlight, settings.Bounds.RawDays, settings.Bounds.RegisterYears, settings.AllowedClockSkew.TotalMilliseconds));
     }
 
+    private static string Delivery(string route) => $$"""
+        "delivery": { "recipients": { "office": { "webhook": { "url": "https://office.example/alerts", "secret_file": "s" } } }, "routes": [{ {{route}} }] }
+        """;
+
+    [Fact]
+    public void Who_is_told_is_read_whole_with_its_defaults()
+    {
+        var delivery = Accepted("""
+            "delivery": {
+              "mqtt": { "alerts": true },
+              "mail": { "host": "mail.example", "username": "axles", "password_file": "p", "from": "axles@fleet.example" },
+              "recipients": {
+                "office": { "webhook": { "url": "https://office.example/alerts", "secret_file": "s" } },
+                "anna": { "mail": "anna@fleet.example", "language": "de", "most_per_hour": 4 },
+                "boss": { "mail": "boss@fleet.example", "changes": "all" } },
+              "routes": [
+                { "to": ["office"] },
+                { "to": ["anna"], "fleets": ["north"], "kinds": ["overload", "vehicle_silent"], "least_priority": "medium", "least_level": "likely",
+                  "escalation": [{ "after_min": 30, "to": ["office"] }, { "after_min": 10, "to": ["boss"] }] }] }
+            """).Delivery!;
+        Assert.Equal((true, false), (delivery.AlertsByMqtt, delivery.AdviceByMqtt));
+        Assert.Equal((587, MailTls.StartTls, 24.0), (delivery.Mail!.Port, delivery.Mail.Tls, delivery.Mail.GiveUpAfter.TotalHours));
+        Assert.Equal(["anna False 4 De", "boss True 6 En", "office True  En"], delivery.Recipients.Select(r => FormattableString.Invariant($"{r.Name} {r.TellsAll} {r.MostPerHour} {r.Language}")));
+        Assert.Equal(24.0, Assert.IsType<OutletSettings.Webhook>(delivery.Find("office")!.Outlet).GiveUpAfter.TotalHours);
+        Assert.Equal(new RouteSettings(["anna"])
+        {
+            Fleets = ["north"], Kinds = [FindingKind.Overload, null], LeastPriority = AlertPriority.Medium, LeastLevel = Level.Likely,
+            Escalation = [new EscalationSettings(TimeSpan.FromMinutes(10), ["boss"]), new EscalationSettings(TimeSpan.FromMinutes(30), ["office"])],
+        }, delivery.Routes[1]);
+        Assert.True(DeliverySettings.Same(delivery, delivery with { }));
+        Assert.False(DeliverySettings.Same(delivery, delivery with { AdviceByMqtt = true }));
+    }
+
     public static TheoryData<ProblemKind, string, string> Wrong => new()
     {
         { ProblemKind.Contradiction, "$.embedded_broker", "\"broker\": { \"host\": \"b\" }, \"embedded_broker\": {}" },
@@ -77,6 +112,17 @@ public sealed class SettingsFileTests
         { ProblemKind.BadText, "$.series.url", "\"series\": { \"url\": \"http://hunter2@series.example\", \"organisation\": \"o\", \"bucket\": \"b\", \"token_file\": \"s\" }" },
         { ProblemKind.BadText, "$.series.url", "\"series\": { \"url\": \"series.example:8086\", \"organisation\": \"o\", \"bucket\": \"b\", \"token_file\": \"s\" }" },
         { ProblemKind.Missing, "$.series.token_file", "\"series\": { \"url\": \"https://series.example\", \"organisation\": \"o\", \"bucket\": \"b\" }" },
+        { ProblemKind.NoSuchRecipient, "$.delivery.routes[0].to[1]", Delivery("\"to\": [\"office\", \"ofice\"]") },
+        { ProblemKind.NoSuchRecipient, "$.delivery.routes[0].escalation[0].to[0]", Delivery("\"to\": [\"office\"], \"escalation\": [{ \"after_min\": 10, \"to\": [\"boss\"] }]") },
+        { ProblemKind.NotUnique, "$.delivery.routes[0].escalation", Delivery("\"to\": [\"office\"], \"escalation\": [{ \"after_min\": 10, \"to\": [\"office\"] }, { \"after_min\": 10, \"to\": [\"office\"] }]") },
+        { ProblemKind.NoSuchFleet, "$.delivery.routes[0].fleets[0]", Delivery("\"to\": [\"office\"], \"fleets\": [\"west\"]") },
+        { ProblemKind.NotAChoice, "$.delivery.routes[0].kinds[0]", Delivery("\"to\": [\"office\"], \"kinds\": [\"overlod\"]") },
+        { ProblemKind.NotAChoice, "$.delivery.routes[0].least_priority", Delivery("\"to\": [\"office\"], \"least_priority\": \"urgent\"") },
+        { ProblemKind.NeededWith, "$.delivery.recipients.anna.webhook", "\"delivery\": { \"recipients\": { \"anna\": { \"language\": \"de\" } }, \"routes\": [{ \"to\": [\"anna\"] }] }" },
+        { ProblemKind.NeededWith, "$.delivery.mail", "\"delivery\": { \"recipients\": { \"anna\": { \"mail\": \"anna@fleet.example\" } }, \"routes\": [{ \"to\": [\"anna\"] }] }" },
+        { ProblemKind.NeededWith, "$.delivery.mail.password_file", "\"delivery\": { \"mail\": { \"host\": \"m.example\", \"from\": \"a@b.example\", \"username\": \"u\" } }" },
+        { ProblemKind.BadText, "$.delivery.mail.from", "\"delivery\": { \"mail\": { \"host\": \"m.example\", \"from\": \"no address\" } }" },
+        { ProblemKind.BadText, "$.delivery.recipients.office.webhook.url", "\"delivery\": { \"recipients\": { \"office\": { \"webhook\": { \"url\": \"ftp://office.example\", \"secret_file\": \"s\" } } }, \"routes\": [{ \"to\": [\"office\"] }] }" },
         { ProblemKind.BadText, "$.broker.host", "\"broker\": { \"host\": \"mqtt://b\" }" },
         { ProblemKind.BadText, "$.shards['a b']", "\"shards\": { \"a b\": [\"north\", \"south\"] }" },
         { ProblemKind.OutOfRange, "$.broker.session_expiry_s", "\"broker\": { \"host\": \"b\", \"session_expiry_s\": 0 }" },

@@ -1,0 +1,63 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Telling;
+using AxleTelemetry.Messages.Settings;
+using AxleTelemetry.Storage.Delivering;
+
+namespace AxleTelemetry.Service.Delivering;
+
+/// <summary>
+/// Who is told of a change. Pure. Whoever was told of an alert hears how it goes on, also where it becomes less grave than his route asks for: else he would
+/// never hear that it ended.
+/// </summary>
+internal sealed class Routing(DeliverySettings settings)
+{
+    /// <summary>The recipients of a change, each once, and those who will be told unless somebody takes notice.</summary>
+    /// <param name="change">The change.</param>
+    /// <param name="followers">Who was told of the alert before.</param>
+    public Routed Of(ToldChange change, ImmutableArray<string> followers)
+    {
+        var admitting = settings.Routes.Select((r, i) => (Route: r, Index: i)).Where(r => Admits(r.Route, change)).ToArray();
+        var reached = admitting.SelectMany(r => r.Route.To).Concat(followers).Distinct()
+            .Select(settings.Find).OfType<RecipientSettings>().Where(r => Tells(r, change)).Select(r => Parcel(r, change)).ToImmutableArray();
+        ImmutableArray<Reminder> reminders = change.Document.Rings && change.WaitsForNotice
+            ? [.. admitting.SelectMany(r => r.Route.Escalation.Select((e, step) => Later(e, string.Create(CultureInfo.InvariantCulture, $"{r.Index}.{step}"), change)))]
+            : [];
+        return new Routed(reached, reminders);
+    }
+
+    /// <summary>The messages of a reminder that is due.</summary>
+    public ImmutableArray<NewParcel> Of(Reminder due, Moment at) =>
+    [
+        .. due.To.Select(settings.Find).OfType<RecipientSettings>()
+            .Select(r => new NewParcel(due.Message, r.Name, due.Alert, ParcelKind.Escalation) { IsUrgent = r.MostPerHour is not null, At = at, Bytes = due.Bytes }),
+    ];
+
+    private static bool Admits(RouteSettings route, ToldChange change) =>
+        (route.Fleets.IsEmpty || route.Fleets.Contains(change.Document.Fleet)) && (route.Kinds.IsEmpty || route.Kinds.Contains(change.Kind))
+        && change.Priority >= route.LeastPriority && change.Level >= route.LeastLevel;
+
+    // That somebody was reached by mail is told to programs; a mail about it would itself reach somebody, without end.
+    private static bool Tells(RecipientSettings recipient, ToldChange change) =>
+        (recipient.TellsAll || change.Document.Rings) && !(change.IsReached && recipient.Outlet is OutletSettings.Mail);
+
+    private static NewParcel Parcel(RecipientSettings recipient, ToldChange change) => new(change.Message, recipient.Name, change.Document.Id, ParcelKind.Change)
+    {
+        // Without a limit nobody waits, and changes stay in their order.
+        IsUrgent = recipient.MostPerHour is not null && change.Document.Rings && change.Priority == AlertPriority.High,
+        At = change.Document.At,
+        Bytes = change.Bytes,
+    };
+
+    private static Reminder Later(EscalationSettings step, string name, ToldChange change) =>
+        new(change.Document.Id, name, new Moment(change.Document.At.UnixMilliseconds + (long)step.After.TotalMilliseconds))
+        {
+            To = step.To, Message = MessageId.OfReminder(change.Message, name), Bytes = change.Bytes,
+        };
+}
+
+/// <summary>What follows from a change.</summary>
+/// <param name="Parcels">A message to each recipient.</param>
+/// <param name="Reminders">Who will be told unless somebody takes notice.</param>
+internal sealed record Routed(ImmutableArray<NewParcel> Parcels, ImmutableArray<Reminder> Reminders);
