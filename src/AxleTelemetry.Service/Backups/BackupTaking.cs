@@ -41,13 +41,16 @@ internal sealed class BackupTaking(string settings, ServiceConfiguration configu
     private BackupList Fill(string into, string[] databases, DateTimeOffset now)
     {
         var data = Path.Combine(into, BackupList.Data);
-        ImmutableArray<KeptJournal> journals = [.. databases.Order(StringComparer.Ordinal).Select(d => Database(d, Path.Combine(data, Path.GetFileName(d)))).OfType<KeptJournal>()];
+        ImmutableArray<KeptJournal> journals = [.. databases.OrderBy(IsJournal).ThenBy(d => d, StringComparer.Ordinal).Select(d => Database(d, Path.Combine(data, Path.GetFileName(d)))).OfType<KeptJournal>()];
         var keys = Path.Combine(configuration.DataDirectory, Keys);
         foreach (var key in Directory.Exists(keys) ? Directory.GetFiles(keys) : []) PrivateFiles.Copy(key, Path.Combine(data, Keys, Path.GetFileName(key)));
         foreach (var (name, bytes) in new ConfigurationFiles(settings, configuration).All()) PrivateFiles.Write(Path.Combine(into, BackupList.Configuration, name), bytes.Span);
         return new(BackupList.Known, now, journals, [.. Directory.GetFiles(into, "*", SearchOption.AllDirectories).Order(StringComparer.Ordinal)
             .Select(f => new KeptFile(Path.GetRelativePath(into, f).Replace('\\', '/'), new FileInfo(f).Length, PrivateFiles.Sha256(f)))]);
     }
+
+    // Last: what follows a journal by a database of its own is then at most behind it in the backup, and does again what it has done; never ahead, and leaves something out.
+    private bool IsJournal(string database) => configuration.Settings.Shards.Any(s => s.Name == Path.GetFileNameWithoutExtension(database));
 
     private static KeptJournal? Database(string from, string to)
     {

@@ -66,9 +66,12 @@ internal sealed class RunningProgram : IAsyncDisposable
     }
 
     /// <summary>Waits for its end.</summary>
-    public async Task<int> Exit()
+    public Task<int> Exit() => Exit(Deadline);
+
+    /// <summary>Waits for its end, not longer than stated.</summary>
+    public async Task<int> Exit(TimeSpan longest)
     {
-        using var deadline = new CancellationTokenSource(Deadline);
+        using var deadline = new CancellationTokenSource(longest);
         await _process.WaitForExitAsync(deadline.Token);
         return _process.ExitCode;
     }
