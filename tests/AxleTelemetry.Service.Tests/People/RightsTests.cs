@@ -27,7 +27,7 @@ public sealed class RightsTests
         ["GET /api/v1/vehicles/{fleet}/{vehicle}/loads"] = Any, ["GET /api/v1/vehicles/{fleet}/{vehicle}/messages"] = Raw, ["POST /api/v1/vehicles/{fleet}/{vehicle}/resume"] = Repairing,
         ["GET /api/v1/alerts"] = Any, ["GET " + Alert] = Any, [$"POST {Alert}/acknowledge"] = Acting, [$"POST {Alert}/shelve"] = Acting, [$"POST {Alert}/unshelve"] = Acting, [$"POST {Alert}/state-done"] = Acting,
         [$"POST {Alert}/take-out-of-service"] = Acting, [$"POST {Alert}/put-back"] = Acting,
-        ["GET /api/v1/episodes"] = Any, ["GET /api/v1/account"] = Any, ["GET /api/v1/refusals"] = Raw, ["GET /api/v1/events"] = Any,
+        ["GET /api/v1/episodes"] = Any, ["GET /api/v1/account"] = Any, ["GET /api/v1/refusals"] = Raw, ["GET /api/v1/deliveries"] = Any, ["POST /api/v1/deliveries/{number:long}/send-again"] = Acting, ["GET /api/v1/events"] = Any,
         ["GET /api/v1/people/events"] = Setting, ["GET /api/v1/people/accesses"] = Setting,
         ["GET /"] = Any, ["GET /now"] = Any, ["GET /vehicles"] = Any, ["GET /vehicle/{Fleet}/{Id}"] = Any, ["GET /planner"] = Any, ["GET /register"] = Any, ["GET /register.csv"] = Any, ["GET /register.json"] = Any, ["GET /register/sheet"] = Any, ["GET /vehicles.csv"] = Any, ["GET /not-found"] = Any, ["GET /{*path:nonfile}"] = Any, ["GET /{**path:file}"] = NoFile,
         ["GET /sign-in"] = Open, ["GET /one-time"] = Open, ["GET /not-allowed"] = Open, ["GET /password"] = Any, ["POST /sign-out"] = Any,
@@ -88,7 +88,7 @@ public sealed class RightsTests
     private static HttpRequestMessage Request(string address)
     {
         var (method, path) = (address.Split(' ')[0], address.Split(' ')[1]);
-        foreach (var (part, value) in ((string, string)[])[("{documentName}", "v1"), ("{fleet}", "north"), ("{Fleet}", "north"), ("{vehicle}", "T-1"), ("{Id}", "T-1"), ("{subject}", "VehicleSilent"), ("{since}", "1"), ("{*path:nonfile}", "nowhere"), ("{**path:file}", "nowhere.js")])
+        foreach (var (part, value) in ((string, string)[])[("{documentName}", "v1"), ("{fleet}", "north"), ("{Fleet}", "north"), ("{vehicle}", "T-1"), ("{Id}", "T-1"), ("{subject}", "VehicleSilent"), ("{since}", "1"), ("{number:long}", "1"), ("{*path:nonfile}", "nowhere"), ("{**path:file}", "nowhere.js")])
             path = path.Replace(part, value, StringComparison.Ordinal);
         var request = new HttpRequestMessage(new HttpMethod(method), new Uri(path, UriKind.Relative));
         if (method == "POST") request.Content = path.StartsWith("/api", StringComparison.Ordinal) ? new StringContent("{}", Encoding.UTF8, "application/json") : new FormUrlEncodedContent([]);
