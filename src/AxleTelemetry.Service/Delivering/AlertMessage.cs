@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Serving;
@@ -24,9 +25,11 @@ internal sealed record AlertMessage
     public required string Language { get; init; }
 
     /// <summary>The change; of an alert that nobody acknowledged, its last one. Absent in a digest.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public AlertChangeDocument? Data { get; init; }
 
     /// <summary>The changes of a digest, as they came; otherwise absent.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public ImmutableArray<AlertChangeDocument>? Digest { get; init; }
 
     /// <summary>To be shown beside the sentences.</summary>

@@ -19,6 +19,7 @@ internal sealed class Deliveries : IAsyncDisposable
     private readonly CancellationTokenSource _stop = new();
     private readonly List<OutletLoop> _loops = [];
     private readonly List<ChangeFollower> _followers = [];
+    private readonly List<AdviceTelling> _advice = [];
     private readonly List<Task> _running = [];
 
     private Deliveries(DeliverySettings settings, DeliveryFile file, TimeProvider clock)
@@ -55,6 +56,17 @@ internal sealed class Deliveries : IAsyncDisposable
         _followers.Add(follower);
     }
 
+    /// <summary>Tells by a shard's broker what the settings say.</summary>
+    /// <returns>What keeps the displays of drivers; <c>null</c> where they are told nothing.</returns>
+    public AdviceTelling? Publish(ShardDesk desk, IPublisher broker)
+    {
+        if (Settings.AlertsByMqtt) Add(new OutletOrder(ChangeEntry.Broker(desk.Name), null, MailSettings.DefaultGiveUp), new BrokerOutlet(broker));
+        if (!Settings.AdviceByMqtt) return null;
+        var advice = new AdviceTelling(desk, broker, _clock);
+        _advice.Add(advice);
+        return advice;
+    }
+
     /// <summary>Begins to send.</summary>
     public void Start()
     {
@@ -62,6 +74,7 @@ internal sealed class Deliveries : IAsyncDisposable
         _file.InOneStep(book => book.GiveUpOthers([.. _loops.Select(l => l.Order.Recipient)], now));
         foreach (var follower in _followers) _running.Add(Task.Run(() => follower.RunAsync(_stop.Token)));
         foreach (var loop in _loops) _running.Add(Task.Run(() => loop.RunAsync(_stop.Token)));
+        foreach (var advice in _advice) _running.Add(Task.Run(() => advice.RunAsync(_stop.Token)));
         _running.Add(Task.Run(RemindAsync));
     }
 
@@ -70,6 +83,9 @@ internal sealed class Deliveries : IAsyncDisposable
     [
         .. _loops.Select(l => _file.InOneStep(book => new RecipientState(l.Order.Recipient, book.TallyOf(l.Order.Recipient), book.CountOf(l.Order.Recipient, ParcelState.Waiting), book.CountOf(l.Order.Recipient, ParcelState.Dead), l.Trouble))),
     ];
+
+    /// <summary>Why advice does not reach displays at present; empty where it does.</summary>
+    public ImmutableArray<string> AdviceTroubles => [.. _advice.Select(a => a.Trouble).OfType<string>()];
 
     /// <summary>Why changes are not taken in at present; empty where they are.</summary>
     public ImmutableArray<string> Troubles => [.. _followers.Select(f => f.Trouble).OfType<string>()];

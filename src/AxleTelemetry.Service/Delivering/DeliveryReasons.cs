@@ -14,6 +14,7 @@ internal static class DeliveryReasons
             return
             [
                 .. deliveries.Troubles.Select(t => Reason($"Changes of alerts are not taken in for delivery at present; they wait in the journal: {t}")),
+                .. deliveries.AdviceTroubles.Select(t => Reason($"Advice does not reach the displays of drivers at present: {t}")),
                 .. deliveries.States().SelectMany(Of),
             ];
         }

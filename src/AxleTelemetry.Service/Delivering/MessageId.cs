@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
+using AxleTelemetry.Domain.Quantities;
 
 namespace AxleTelemetry.Service.Delivering;
 
@@ -18,6 +19,9 @@ internal static class MessageId
 
     /// <summary>Of a digest of messages to a recipient.</summary>
     public static string OfDigest(string recipient, ImmutableArray<string> parts) => Of($"{recipient} {string.Join(' ', parts)}");
+
+    /// <summary>Of advice to a vehicle since a moment.</summary>
+    public static string OfAdvice(string unit, string about, Moment since) => Of($"{unit} {about} {since}");
 
     // Letters and digits alone: it stands in headers of HTTP and of mail, where the parts of an alert's id could not.
     private static string Of(string text) => "axle_" + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)).AsSpan(0, Bytes));

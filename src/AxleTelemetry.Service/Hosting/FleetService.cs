@@ -22,6 +22,7 @@ internal sealed class FleetService : IAsyncDisposable
     private readonly CancellationTokenSource _stop = new();
     private EmbeddedBroker? _broker;
     private Deliveries? _deliveries;
+    private readonly List<BrokerPublisher> _publishers = [];
     private Task _watching = Task.CompletedTask;
     private ImmutableArray<string> _errors = [];
 
@@ -75,6 +76,7 @@ internal sealed class FleetService : IAsyncDisposable
         await _stop.CancelAsync();
         await _watching;
         if (_deliveries is not null) await _deliveries.DisposeAsync();
+        foreach (var publisher in _publishers) publisher.Dispose();
         // First nothing more is sent to us, then what was taken is committed.
         var stopping = _shards.Select(s => s.StopAsync()).ToArray();
         await Task.WhenAll(stopping);
@@ -110,7 +112,11 @@ internal sealed class FleetService : IAsyncDisposable
         {
             case BrokerSettings.External external:
                 foreach (var shard in _shards)
+                {
+                    if (_deliveries is not null) _deliveries.Publish(shard.Desk, Publisher(ReceiverSetup.Of(external, shard.Settings, place)));
                     shard.Receive(new BrokerReceiver(ReceiverSetup.Of(external, shard.Settings, place), shard.Intake, shard.Trace, _around.Clock, notice => _around.TellReceiver(shard.Settings.Name, notice)));
+                }
+
                 break;
             case BrokerSettings.Embedded embedded:
                 if (await ListenAsync(embedded, configuration) is { } why) return why;
@@ -119,8 +125,16 @@ internal sealed class FleetService : IAsyncDisposable
                 throw new InvalidOperationException("A kind of broker that nobody handles.");
         }
 
+        _deliveries?.Start();
         _watching = WatchAsync();
         return null;
+    }
+
+    private BrokerPublisher Publisher(BrokerOptions options)
+    {
+        var publisher = new BrokerPublisher(options, _around.Clock);
+        _publishers.Add(publisher);
+        return publisher;
     }
 
     private string? Deliver(ServiceConfiguration configuration, DeliverySettings delivery)
@@ -129,7 +143,6 @@ internal sealed class FleetService : IAsyncDisposable
         {
             _deliveries = Deliveries.Open(configuration, delivery, _around.Clock);
             foreach (var shard in _shards) _deliveries.Follow(shard.Desk);
-            _deliveries.Start();
             return null;
         }
         catch (IOException unusable)
@@ -151,6 +164,7 @@ internal sealed class FleetService : IAsyncDisposable
         }
 
         _shards[0].Loop.Devices = () => broker.Devices;
+        if (_deliveries?.Publish(_shards[0].Desk, broker) is { } advice) broker.Subscribed = advice.GiveAgain;
         return null;
     }
 

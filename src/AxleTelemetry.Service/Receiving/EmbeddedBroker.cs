@@ -1,6 +1,8 @@
 using System.Buffers;
+using System.Collections;
 using System.Collections.Concurrent;
 using System.Net;
+using AxleTelemetry.Service.Delivering;
 using MQTTnet.Diagnostics.Logger;
 using MQTTnet.Packets;
 using MQTTnet.Protocol;
@@ -12,8 +14,11 @@ namespace AxleTelemetry.Service.Receiving;
 /// The broker inside, for where there is no other. It answers a device's message after the commit, so that the
 /// acknowledgement means 'in the journal'; one message at a time for each device is under way.
 /// </summary>
-internal sealed class EmbeddedBroker : IAsyncDisposable
+internal sealed class EmbeddedBroker : IAsyncDisposable, IPublisher
 {
+    // Marks what we send ourselves: the server asks about it as about any other message.
+    private static readonly object Own = new();
+
     private static readonly TimeSpan ConnectTime = TimeSpan.FromSeconds(10);
 
     private readonly Intake _intake;
@@ -40,6 +45,11 @@ internal sealed class EmbeddedBroker : IAsyncDisposable
         _server.InterceptingInboundPacketAsync += CameAsync;
         _server.InterceptingPublishAsync += PublishingAsync;
         _server.InterceptingOutboundPacketAsync += GoesAsync;
+        _server.ClientSubscribedTopicAsync += subscribed =>
+        {
+            Subscribed?.Invoke(subscribed.TopicFilter.Topic);
+            return Task.CompletedTask;
+        };
     }
 
     /// <summary>Where it listens, once it does.</summary>
@@ -47,6 +57,17 @@ internal sealed class EmbeddedBroker : IAsyncDisposable
 
     /// <summary>Connections that anything came from.</summary>
     public int Devices => _connections.Count;
+
+    /// <summary>Told of each subscription, by its filter.</summary>
+    public Action<string>? Subscribed { get; set; }
+
+    /// <summary>Sends to whoever has subscribed. Nothing is retained: a device of MQTT 3.1.1 would be given it however old it is.</summary>
+    public async Task<Handing> PublishAsync(Publication publication, CancellationToken cancel)
+    {
+        if (!_server.IsStarted) return new Handing.Away("The broker inside does not run.", null);
+        await _server.InjectApplicationMessage(new InjectedMqttApplicationMessage(publication.Message(retain: false)) { SenderClientId = "axletelemetry", CustomSessionItems = new Hashtable { [Own] = true } }, cancel);
+        return new Handing.Taken();
+    }
 
     /// <exception cref="System.Net.Sockets.SocketException">The address is taken or not ours.</exception>
     public async Task StartAsync()
@@ -108,6 +129,7 @@ internal sealed class EmbeddedBroker : IAsyncDisposable
 
     private async Task PublishingAsync(InterceptingPublishEventArgs sent)
     {
+        if (sent.SessionItems?.Contains(Own) is true) return;
         var topic = sent.ApplicationMessage.Topic;
         // A device of MQTT 3.1.1 cannot be told that its message is refused, and would take the answer for a promise.
         if (_access?.MaySend(sent.UserName, topic) is false)

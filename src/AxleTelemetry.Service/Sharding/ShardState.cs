@@ -109,6 +109,15 @@ internal sealed class ShardState
             ? impossible.Reason : null;
     }
 
+    /// <summary>What drivers may be shown now, by unit, with the vehicles that it is about.</summary>
+    public ImmutableArray<(VehicleName Unit, DriverAdvice Advice, Combination Vehicles)> Advices(Moment now)
+    {
+        var given = ImmutableArray.CreateBuilder<(VehicleName, DriverAdvice, Combination)>();
+        foreach (var name in _followed.Keys)
+            if (!Stopped.ContainsKey(name) && LaneOf(name) is { } lane && lane.Advise(now) is { } advice) given.Add((name, advice, lane.Setup.Combination));
+        return given.ToImmutable();
+    }
+
     /// <summary>A described vehicle as its messages come.</summary>
     internal FollowedVehicle Follow(VehicleName name, Described described)
     {

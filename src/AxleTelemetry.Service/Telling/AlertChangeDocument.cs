@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Service.Serving;
@@ -66,6 +67,7 @@ internal sealed record AlertChangeDocument
     public string? Remedy { get; init; }
 
     /// <summary>The same in other languages, by their codes (BCP 47); absent in what is told in one language.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public ImmutableSortedDictionary<string, AlertWords>? InOtherLanguages { get; init; }
 
     /// <summary>The input that holds the finding in full: <c>batch.row</c>.</summary>

@@ -11,16 +11,22 @@ public class ContractTests
 {
     public static TheoryData<UpStream> Streams { get; } = [.. Enum.GetValues<UpStream>()];
 
+    // What goes out is held to the document where it is written.
+    private static readonly string[] Down = ["advice", "alerts"];
+
     [Fact]
     public void Document_and_codec_know_the_same_streams()
     {
         Assert.Equal("3.0.0", ContractDocument.Root["asyncapi"]!.GetValue<string>());
-        var names = UpStreamNames.All.Order();
+        var names = UpStreamNames.All.Concat(Down).Order();
         Assert.Equal(names, ContractDocument.At("channels").Select(channel => channel.Key).Order());
         Assert.Equal(names, ContractDocument.At("components", "messages").Select(message => message.Key).Order());
-        var taken = ContractDocument.At("operations").Select(operation => operation.Value!["channel"]!["address"]!.GetValue<string>().Split('/')[^1]);
-        Assert.Equal(names, taken.Order());
+        Assert.Equal(UpStreamNames.All.Order(), Addressed("receive"));
+        Assert.Equal(Down, Addressed("send"));
     }
+
+    private static IEnumerable<string> Addressed(string action) => ContractDocument.At("operations").Where(o => o.Value!["action"]!.GetValue<string>() == action)
+        .Select(o => o.Value!["channel"]!["address"]!.GetValue<string>().Split('/')[^1]).Order();
 
     [Theory]
     [MemberData(nameof(Streams))]

@@ -1,0 +1,109 @@
+using System.Collections.Immutable;
+using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Lanes;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Messages.Recordings;
+using AxleTelemetry.Service.Delivering;
+using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Service.Tests.Serving;
+using AxleTelemetry.Service.Tests.Sharding;
+
+namespace AxleTelemetry.Service.Tests.Delivering;
+
+/// <summary>What drivers are shown, and when nothing.</summary>
+public sealed class AdviceTests
+{
+    private static readonly VehicleName Truck = new("north", "RT-01");
+
+    [Fact]
+    public void Whoever_drives_overloaded_is_told_which_axle_to_lower_until_the_stop_is_two_minutes_old()
+    {
+        var given = Given(RaisedHaul.Messages);
+        var lower = given.Where(g => g.Advice is not null).ToArray();
+        Assert.NotEmpty(lower);
+        Assert.All(lower, g => Assert.Equal([2], g.Advice!.Lower));
+        Assert.All(lower, g => Assert.Empty(g.Advice!.Raise));
+        Assert.All(lower, g => Assert.Equal(FindingKind.Overload, g.Advice!.About.Kind));
+        Assert.Contains(lower, g => g.Rolls);
+        // The stop takes eight minutes: none of the advice is of its last six.
+        Assert.DoesNotContain(lower, g => g.StoodSeconds > 121);
+        Assert.Contains(given, g => g.StoodSeconds > 121);
+    }
+
+    [Theory]
+    [InlineData(121)]
+    [InlineData(86_400)]
+    public void Who_is_not_heard_for_two_minutes_is_told_nothing(int seconds)
+    {
+        var (run, at) = UpToAdvice();
+        Assert.Single(run.Shard.State.Advices(at));
+        Assert.Empty(run.Shard.State.Advices(at.Plus(seconds)));
+    }
+
+    [Fact]
+    public void A_lift_that_moves_ends_it()
+    {
+        var (run, at) = UpToAdvice();
+        var lowered = $$"""{"samples":[{"t":{{at.UnixMilliseconds + 500}},"axles":{"tag":"lowered"} }]}""";
+        run.Append(new RecordedMessage("axles/v1/north/RT-01/lift", System.Text.Encoding.UTF8.GetBytes(lowered)) { Received = at.Plus(1) });
+        run.Pass(at.Plus(5));
+        Assert.DoesNotContain(run.Shard.State.Advices(at.Plus(5)), a => a.Advice.Lower.Contains(2));
+    }
+
+    [Theory]
+    [InlineData(3)]
+    [InlineData(4)]
+    [InlineData(9)]
+    public void Whatever_vehicles_send_nothing_is_to_be_raised_while_it_moves_and_nothing_old_is_shown(int seed)
+    {
+        var all = 0;
+        var run = new ShardRun(Shard.Begin(new TellingStore(), new ShardOptions()));
+        var recording = RandomFleet.Recording((ulong)seed);
+        run.Configure(recording[0].Received!.Value);
+        foreach (var some in recording.Chunk(25))
+        {
+            run.Append(some);
+            foreach (var (unit, advice, vehicles) in run.Shard.State.Advices(run.Now))
+            {
+                all++;
+                var view = run.Shard.State.Find(unit)!.View!;
+                if (view.Movement != Movement.Standing) Assert.Empty(advice.Raise);
+                Assert.NotEqual(Movement.Carried, view.Movement);
+                Assert.True(run.Now.SecondsSince(view.At!.Value) <= LaneAdvising.LongestWithout);
+                Assert.Equal(view.Configuration, advice.Present);
+                Assert.All(advice.Lower, a => Assert.NotEqual(AxleState.Loaded, advice.Present[a]));
+                Assert.All(advice.Raise, a => Assert.NotEqual(AxleState.Raised, advice.Present[a]));
+                Assert.NotEmpty(AdviceDocument.Of("id", advice, vehicles, (run.Now, run.Now.Plus(120))).Why["en"]);
+            }
+        }
+
+        TestContext.Current.TestOutputHelper?.WriteLine(FormattableString.Invariant($"{all} times advice was given"));
+    }
+
+    /// <summary>A shard that has taken as much of the haul as brings the first advice.</summary>
+    private static (ShardRun Run, Moment At) UpToAdvice()
+    {
+        var run = new ShardRun(Shard.Begin(new TellingStore(), new ShardOptions()));
+        run.Configure(RaisedHaul.Messages[0].Received!.Value);
+        foreach (var some in RaisedHaul.UpToAdvice.Chunk(10)) run.Append(some);
+        return (run, run.Now);
+    }
+
+    private static List<(DriverAdvice? Advice, bool Rolls, double StoodSeconds)> Given(ImmutableArray<RecordedMessage> messages)
+    {
+        var run = new ShardRun(Shard.Begin(new TellingStore(), new ShardOptions()));
+        run.Configure(messages[0].Received!.Value);
+        var given = new List<(DriverAdvice?, bool, double)>();
+        Moment? stood = null;
+        foreach (var some in messages.Chunk(10))
+        {
+            run.Append(some);
+            var movement = run.Shard.State.Find(Truck)?.View?.Movement;
+            stood = movement == Movement.Standing ? stood ?? run.Now : null;
+            given.Add((run.Shard.State.Advices(run.Now).Select(a => a.Advice).FirstOrDefault(), movement == Movement.Rolling, stood is { } since ? run.Now.SecondsSince(since) : 0));
+        }
+
+        return given;
+    }
+}
