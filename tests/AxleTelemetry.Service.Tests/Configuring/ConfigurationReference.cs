@@ -9,8 +9,6 @@ namespace AxleTelemetry.Service.Tests.Configuring;
 internal sealed class ConfigurationReference(JsonElement schema)
 {
     private readonly StringBuilder _text = new();
-    private readonly HashSet<string> _told = new(StringComparer.Ordinal);
-    private readonly Queue<(string Path, JsonElement Schema)> _parts = new();
 
     /// <summary>The whole page.</summary>
     public string Write(Command serve)
@@ -21,8 +19,7 @@ internal sealed class ConfigurationReference(JsonElement schema)
         Options(serve);
         Environment();
         _text.Append("## Keys\n\nA key in **bold** is needed where its part is written. Sizes of texts are characters, of lists entries. `NAME` stands for a name of your own.\n\n");
-        _parts.Enqueue(("", schema));
-        while (_parts.TryDequeue(out var part)) Part(part.Path, part.Schema);
+        Part("", schema);
         return _text.ToString().TrimEnd() + "\n";
     }
 
@@ -58,22 +55,18 @@ internal sealed class ConfigurationReference(JsonElement schema)
             var name = needed.Contains(property.Name) ? $"**`{property.Name}`**" : $"`{property.Name}`";
             var form = Follow(property.Value);
             _text.Append(CultureInfo.InvariantCulture, $"| {name} | {Type(form)} | {Range(form)} | {Default(property.Value, form)} | {Example(property.Value, form)} | {Cell(property.Value.GetProperty("description").GetString()!)} |\n");
-            Behind(path.Length == 0 ? property.Name : $"{path}.{property.Name}", form);
         }
 
         _text.Append('\n');
+        foreach (var property in part.GetProperty("properties").EnumerateObject()) Within(path.Length == 0 ? property.Name : $"{path}.{property.Name}", Follow(property.Value));
     }
 
-    /// <summary>Parts within a key are told after the one they stand in.</summary>
-    private void Behind(string path, JsonElement form)
+    /// <summary>Parts within a key are told behind the one they stand in.</summary>
+    private void Within(string path, JsonElement form)
     {
-        if (form.TryGetProperty("properties", out _))
-        {
-            // One that stands in several places is told at the first, with its own path at each.
-            if (_told.Add(path)) _parts.Enqueue((path, form));
-        }
-        else if (form.TryGetProperty("items", out var items)) Behind($"{path}[]", Follow(items));
-        else if (form.TryGetProperty("additionalProperties", out var values) && values.ValueKind == JsonValueKind.Object) Behind($"{path}.NAME", Follow(values));
+        if (form.TryGetProperty("properties", out _)) Part(path, form);
+        else if (form.TryGetProperty("items", out var items)) Within($"{path}[]", Follow(items));
+        else if (form.TryGetProperty("additionalProperties", out var values) && values.ValueKind == JsonValueKind.Object) Within($"{path}.NAME", Follow(values));
     }
 
     private string Type(JsonElement form)
