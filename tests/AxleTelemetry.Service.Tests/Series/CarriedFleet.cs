@@ -42,8 +42,9 @@ internal sealed class CarriedFleet(string directory, ImmutableArray<RecordedMess
     /// <summary>Everything is taken, corrected and carried.</summary>
     public static Task Settled(RunningShard shard) => Eventually.Holds(() => IsSettled(shard) && IsCarried(shard), () => $"{shard.Desk.Health} {shard.Desk.Series()}");
 
-    /// <summary>Everything is taken, committed and corrected.</summary>
-    public static bool IsSettled(RunningShard shard) => shard.Trace.Committed == shard.Trace.Received && shard.Desk.Health is { IsSettled: true, ToBeCorrected: 0 };
+    /// <summary>Everything is taken, committed and corrected. What health says is of the last commit only once it names its batch.</summary>
+    public static bool IsSettled(RunningShard shard) =>
+        shard.Trace.Committed == shard.Trace.Received && shard.Desk.Health is { IsSettled: true, ToBeCorrected: 0 } health && health.Batch == shard.Desk.Committed.Batch;
 
     /// <summary>Whoever carries has passed the last commit.</summary>
     public static bool IsCarried(RunningShard shard) => shard.Desk.Read(r => r.Cursor(SeriesCarrier.Cursor)) is CursorState.At at && at.Position >= shard.Desk.Committed;
