@@ -47,14 +47,14 @@ internal sealed class ConfigurationReference(JsonElement schema)
     private void Part(string path, JsonElement part)
     {
         _text.Append(CultureInfo.InvariantCulture, $"### {(path.Length == 0 ? "The file" : $"`{path}`")}\n\n");
-        if (path.Length > 0) _text.Append(CultureInfo.InvariantCulture, $"{part.GetProperty("description").GetString()}\n\n");
+        if (path.Length > 0) _text.Append(CultureInfo.InvariantCulture, $"{About(part, part)}\n\n");
         _text.Append("| key | type | range | default | example | what |\n| --- | --- | --- | --- | --- | --- |\n");
         var needed = part.TryGetProperty("required", out var list) ? list.EnumerateArray().Select(e => e.GetString()).ToHashSet() : [];
         foreach (var property in part.GetProperty("properties").EnumerateObject())
         {
             var name = needed.Contains(property.Name) ? $"**`{property.Name}`**" : $"`{property.Name}`";
             var form = Follow(property.Value);
-            _text.Append(CultureInfo.InvariantCulture, $"| {name} | {Type(form)} | {Range(form)} | {Default(property.Value, form)} | {Example(property.Value, form)} | {Cell(property.Value.GetProperty("description").GetString()!)} |\n");
+            _text.Append(CultureInfo.InvariantCulture, $"| {name} | {Type(form)} | {Range(form)} | {Default(property.Value, form)} | {Example(property.Value, form)} | {Cell(About(property.Value, form))} |\n");
         }
 
         _text.Append('\n');
@@ -94,6 +94,10 @@ internal sealed class ConfigurationReference(JsonElement schema)
             if (form.TryGetProperty(most, out var size)) return $"{(form.TryGetProperty(least, out var fewest) ? Number(fewest) : "0")} to {Number(size)}{(form.TryGetProperty("pattern", out _) ? " of A-Z a-z 0-9 . _ -" : "")}";
         return "";
     }
+
+    // A key may leave it to its part to say what it is.
+    private static string About(JsonElement property, JsonElement form) =>
+        (property.TryGetProperty("description", out var about) || form.TryGetProperty("description", out about) ? about.GetString() : null) ?? throw new InvalidOperationException($"Nothing is said of {property.GetRawText()}.");
 
     private static string Default(JsonElement property, JsonElement form) =>
         property.TryGetProperty("default", out var value) || form.TryGetProperty("default", out value) ? Code(value) : "";
