@@ -20,6 +20,9 @@ internal sealed class AdviceTelling(ShardDesk desk, IPublisher broker, TimeProvi
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(2), Again = TimeSpan.FromSeconds(45);
 
     private readonly Dictionary<VehicleName, Given> _given = [];
+
+    // Where advice may stand: what was sent and never answered, by a broker that was lost or because we stop, may have arrived.
+    private readonly HashSet<VehicleName> _outside = [];
     private int _asked;
     private volatile string? _trouble;
 
@@ -58,8 +61,8 @@ internal sealed class AdviceTelling(ShardDesk desk, IPublisher broker, TimeProvi
     {
         var now = clock.Now();
         var holds = (await desk.AskAsync(s => s.Advices(now), cancel)).ToDictionary(a => a.Unit);
-        foreach (var unit in _given.Keys.Where(u => !holds.TryGetValue(u, out var next) || !_given[u].Is(next.Advice, next.Vehicles)).ToArray())
-            if (await PublishAsync(unit, default, cancel)) _given.Remove(unit);
+        foreach (var unit in _outside.Where(u => !holds.TryGetValue(u, out var next) || (_given.TryGetValue(u, out var before) && !before.Is(next.Advice, next.Vehicles))).ToArray())
+            await WithdrawAsync(unit, cancel);
         var asked = Interlocked.Exchange(ref _asked, 0) != 0;
         foreach (var (unit, advice, vehicles) in holds.Values) await GiveAsync(unit, (advice, vehicles), (now, asked), cancel);
     }
@@ -71,6 +74,7 @@ internal sealed class AdviceTelling(ShardDesk desk, IPublisher broker, TimeProvi
         if (before is not null && (!before.Is(what.Advice, what.Vehicles) || (!when.Asked && when.Now.SecondsSince(before.At) < Again.TotalSeconds))) return;
         var id = before?.Id ?? MessageId.OfAdvice(unit.ToString(), what.Advice.About.ToString(), when.Now);
         var document = AdviceDocument.Of(id, what.Advice, what.Vehicles, (when.Now, new Moment(when.Now.UnixMilliseconds + (long)Expiry.TotalMilliseconds)));
+        _outside.Add(unit);
         if (await PublishAsync(unit, JsonSerializer.SerializeToUtf8Bytes(document, JsonText.Options), cancel)) _given[unit] = new Given(id, what.Advice, what.Vehicles, when.Now);
     }
 
@@ -87,11 +91,18 @@ internal sealed class AdviceTelling(ShardDesk desk, IPublisher broker, TimeProvi
         return handing is Handing.Taken;
     }
 
+    private async Task WithdrawAsync(VehicleName unit, CancellationToken cancel)
+    {
+        if (!await PublishAsync(unit, default, cancel)) return;
+        _given.Remove(unit);
+        _outside.Remove(unit);
+    }
+
     private async Task WithdrawAllAsync(CancellationToken cancel)
     {
         try
         {
-            foreach (var unit in _given.Keys.ToArray()) await PublishAsync(unit, default, cancel);
+            foreach (var unit in _outside.ToArray()) await WithdrawAsync(unit, cancel);
         }
         catch (OperationCanceledException)
         {
