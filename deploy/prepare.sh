@@ -47,12 +47,12 @@ image=${SERVICE_IMAGE:-axletelemetry:local}
 umask 077
 mkdir -p "$site"
 site=$(cd "$site" && pwd)
-mkdir -p "$site/settings" "$site/secrets" "$site/data/broker" "$site/data/service" "$site/data/influxdb" "$site/data/influxdb-config" "$site/data/grafana"
+mkdir -p "$site/settings" "$site/secrets/service" "$site/data/broker" "$site/data/service" "$site/data/influxdb" "$site/data/influxdb-config" "$site/data/grafana"
 
 "$here/certificates.sh" "$site/certificates" authority
 "$here/certificates.sh" "$site/certificates" broker broker localhost 127.0.0.1 ${hosts[@]+"${hosts[@]}"}
 "$here/certificates.sh" "$site/certificates" program service
-for secret in api-token series-token influxdb-password grafana-password grafana-reader; do openssl rand -hex 32 >"$site/secrets/$secret"; done
+for secret in service/api-token service/series-token influxdb-password grafana-password grafana-reader; do openssl rand -hex 32 >"$site/secrets/$secret"; done
 
 settings=$site/settings/axletelemetry.json
 cat >"$settings" <<'TEXT'

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Sockets;
+using AxleTelemetry.Deployment.Tests.Series;
 using AxleTelemetry.Deployment.Tests.Servers;
 using AxleTelemetry.Domain.Tests.Scenarios;
 using AxleTelemetry.Service.Receiving;
@@ -19,11 +20,8 @@ internal sealed class Site : IAsyncDisposable
     private readonly string _project = "axle" + Guid.NewGuid().ToString("N")[..8];
     private readonly List<string> _files = [Path.Combine(Repository.Root, "docker-compose.yml")];
 
-    public Site()
-    {
+    public Site() =>
         Client = new HttpClient { BaseAddress = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{PagesPort}")), Timeout = TimeSpan.FromMinutes(1) };
-        Series = new HttpClient { BaseAddress = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{SeriesPort}")), Timeout = TimeSpan.FromMinutes(1) };
-    }
 
     public int VehiclesPort { get; } = FreePort();
 
@@ -33,9 +31,6 @@ internal sealed class Site : IAsyncDisposable
 
     /// <summary>Asks the service, with the token of its settings.</summary>
     public HttpClient Client { get; }
-
-    /// <summary>Asks the database of time series.</summary>
-    public HttpClient Series { get; }
 
     public static async Task SkipUnlessPossible()
     {
@@ -58,7 +53,7 @@ internal sealed class Site : IAsyncDisposable
             PACE=10000
 
             """));
-        Client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", (await File.ReadAllTextAsync(Of("secrets/api-token"))).Trim());
+        Client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", (await File.ReadAllTextAsync(Of("secrets/service/api-token"))).Trim());
     }
 
     /// <summary>What a further compose file says.</summary>
@@ -82,6 +77,10 @@ internal sealed class Site : IAsyncDisposable
         return devices;
     }
 
+    /// <summary>What reads back from its database of time series.</summary>
+    public async Task<SeriesReading> Reading() =>
+        await SeriesReading.OfAsync(new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{SeriesPort}")), (await File.ReadAllTextAsync(Of("secrets/service/series-token"))).Trim(), "axletelemetry");
+
     /// <summary>Has compose do something; what it printed.</summary>
     public Task<string> Do(params string[] arguments) =>
         Run(Compose, ["-p", _project, "--project-directory", Repository.Root, "--env-file", Of("compose.env"), .. _files.SelectMany(f => (string[])["-f", f]), .. arguments]);
@@ -92,7 +91,6 @@ internal sealed class Site : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         Client.Dispose();
-        Series.Dispose();
         if (File.Exists(Of("compose.env"))) await Do("--profile", "simulator", "down", "--volumes", "--remove-orphans", "--timeout", "5");
         _folder.Delete(recursive: true);
     }

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
-using AxleTelemetry.Domain.Limits;
+using AxleTelemetry.Deployment.Tests.Series;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Hosting;
 using AxleTelemetry.Service.Sharding;
@@ -72,13 +72,13 @@ public sealed class WholeSiteTests : IDisposable
     /// <summary>Every point of the history in force is in the server, and no other that is not taken back.</summary>
     private async Task Everything_is_in_the_series_once(Site site)
     {
-        await site.Series.GetAsync(new Uri("/internal/force_flush", UriKind.Relative), TestContext.Current.CancellationToken);
+        using var reading = await site.Reading();
         var expected = await Points();
         foreach (var (measurement, field) in ((string, string)[])[("axle_load", "load_kg"), ("axle_load", "margin_kg"), ("gross", "gross_kg"), ("lift", "position"), ("axle_day", "road_m"), ("episode", "excess_kg")])
         {
-            var points = expected.Where(p => p.Identity.Measurement == measurement).ToDictionary(p => (SeriesRead.Tags(p.Identity.Tags), p.Identity.At.UnixMilliseconds), p => Value(p, field));
+            var points = expected.Where(p => p.Identity.Measurement == measurement).ToDictionary(p => (SeriesReading.Tags(p.Identity.Tags), p.Identity.At.UnixMilliseconds), p => Value(p, field));
             Assert.NotEmpty(points);
-            var (there, taken) = (await SeriesRead.FieldAsync(site.Series, measurement, field), await SeriesRead.FieldAsync(site.Series, measurement, "void"));
+            var (there, taken) = (await reading.FieldAsync(measurement, field), await reading.FieldAsync(measurement, "void"));
             foreach (var (key, value) in points) Assert.Contains(there[key], v => Math.Abs(v - value) <= 1e-6 * Math.Max(1, Math.Abs(value)));
             // The stand-in keeps each writing of a point: one that counts no more was written with void = true.
             Assert.All(there.Where(p => !points.ContainsKey(p.Key)), p => Assert.Contains(1, taken[p.Key]));
