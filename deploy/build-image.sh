@@ -11,7 +11,7 @@ Build the image of the service.
   deploy/build-image.sh
 
 IMAGE        its name (default axletelemetry:local)
-BASE_IMAGE   what it stands on (default mcr.microsoft.com/dotnet/runtime-deps:10.0); local-images.sh makes one where nothing can be pulled
+BASE_IMAGE   what it stands on (default debian:bookworm-slim); local-images.sh makes one where nothing can be pulled
 RUNTIME      linux-x64 (default) or linux-arm64
 
 Exit code: 0 built, 2 bad input, another: what failed has said why.
@@ -21,7 +21,7 @@ TEXT
 esac
 
 cd "$(dirname "$0")/.."
-image=${IMAGE:-axletelemetry:local} base=${BASE_IMAGE:-mcr.microsoft.com/dotnet/runtime-deps:10.0} runtime=${RUNTIME:-linux-x64}
+image=${IMAGE:-axletelemetry:local} base=${BASE_IMAGE:-debian:bookworm-slim} runtime=${RUNTIME:-linux-x64}
 case $runtime in linux-x64|linux-arm64) ;; *) echo "build-image.sh: RUNTIME '$runtime' is not known. Right is linux-x64 or linux-arm64." >&2; exit 2 ;; esac
 
 context=$(mktemp -d)

@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 using AxleTelemetry.Deployment.Tests.Servers;
 using AxleTelemetry.Domain.Tests.Scenarios;
 using AxleTelemetry.Service.Tests.Crashing;
@@ -83,7 +81,7 @@ internal abstract class ShippedBroker : IAsyncDisposable
 
         public static async Task<ShippedBroker> StartAsync(Authority authority)
         {
-            var broker = new OfThisMachine(Directory.CreateTempSubdirectory("axle-broker-"), (FreePort(), FreePort()));
+            var broker = new OfThisMachine(Directory.CreateTempSubdirectory("axle-broker-"), (Ports.Free(), Ports.Free()));
             var text = (await File.ReadAllTextAsync(Path.Combine(Shipped, "mosquitto.conf")))
                 .Replace("/mosquitto/config", Shipped, StringComparison.Ordinal).Replace("/mosquitto/data", broker.Folder, StringComparison.Ordinal).Replace("/certificates", authority.Folder, StringComparison.Ordinal)
                 .Replace(Line(Vehicles), Line(broker.VehiclesPort), StringComparison.Ordinal).Replace(Line(Programs), Line(broker.ProgramsPort), StringComparison.Ordinal);
@@ -91,7 +89,7 @@ internal abstract class ShippedBroker : IAsyncDisposable
             // Started by root it would become another user, who may not read what the test made.
             await File.WriteAllTextAsync(settings, text + $"\nuser {Environment.UserName}\n");
             broker._program = RunningProgram.Start("/usr/sbin/mosquitto", "-c", settings);
-            await Eventually.Holds(() => IsOpen(broker.VehiclesPort) && IsOpen(broker.ProgramsPort), () => string.Join('\n', broker._program.Output.All.Concat(broker._program.Errors.All)));
+            await Eventually.Holds(() => Ports.IsOpen(broker.VehiclesPort) && Ports.IsOpen(broker.ProgramsPort), () => string.Join('\n', broker._program.Output.All.Concat(broker._program.Errors.All)));
             return broker;
         }
 
@@ -106,25 +104,5 @@ internal abstract class ShippedBroker : IAsyncDisposable
         }
 
         private static string Line(int port) => string.Create(CultureInfo.InvariantCulture, $"listener {port}");
-
-        private static bool IsOpen(int port)
-        {
-            try
-            {
-                using var probe = new TcpClient("127.0.0.1", port);
-                return true;
-            }
-            catch (SocketException)
-            {
-                return false;
-            }
-        }
-
-        private static int FreePort()
-        {
-            using var probe = new TcpListener(IPAddress.Loopback, 0);
-            probe.Start();
-            return ((IPEndPoint)probe.LocalEndpoint).Port;
-        }
     }
 }

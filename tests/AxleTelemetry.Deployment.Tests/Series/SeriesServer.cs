@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 using AxleTelemetry.Deployment.Tests.Servers;
 using AxleTelemetry.Service.Tests.Crashing;
 using AxleTelemetry.Service.Tests.Watching;
@@ -43,7 +41,7 @@ internal abstract class SeriesServer : IAsyncDisposable
     private sealed class Contained : SeriesServer
     {
         // A fixed port: one that is chosen at each start would be another after a restart.
-        private readonly int _port = FreePort();
+        private readonly int _port = Ports.Free();
         private readonly IContainer _container;
 
         public Contained() => _container = new ContainerBuilder(Engine.Image("INFLUXDB_IMAGE", "influxdb:2.7"))
@@ -68,7 +66,7 @@ internal abstract class SeriesServer : IAsyncDisposable
     private sealed class OfThisMachine : SeriesServer
     {
         private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("axle-series-");
-        private readonly int _port = FreePort();
+        private readonly int _port = Ports.Free();
         private RunningProgram? _program;
 
         public override Uri Address => new(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{_port}"));
@@ -104,12 +102,5 @@ internal abstract class SeriesServer : IAsyncDisposable
                 return false;
             }
         }
-    }
-
-    private static int FreePort()
-    {
-        using var probe = new TcpListener(IPAddress.Loopback, 0);
-        probe.Start();
-        return ((IPEndPoint)probe.LocalEndpoint).Port;
     }
 }

@@ -1,7 +1,5 @@
 using System.Globalization;
-using System.Net;
 using System.Net.Http.Headers;
-using System.Net.Sockets;
 using AxleTelemetry.Deployment.Tests.Series;
 using AxleTelemetry.Deployment.Tests.Servers;
 using AxleTelemetry.Domain.Tests.Scenarios;
@@ -23,11 +21,11 @@ internal sealed class Site : IAsyncDisposable
     public Site() =>
         Client = new HttpClient { BaseAddress = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{PagesPort}")), Timeout = TimeSpan.FromMinutes(1) };
 
-    public int VehiclesPort { get; } = FreePort();
+    public int VehiclesPort { get; } = Ports.Free();
 
-    private int PagesPort { get; } = FreePort();
+    private int PagesPort { get; } = Ports.Free();
 
-    private int SeriesPort { get; } = FreePort();
+    private int SeriesPort { get; } = Ports.Free();
 
     /// <summary>Asks the service, with the token of its settings.</summary>
     public HttpClient Client { get; }
@@ -101,12 +99,5 @@ internal sealed class Site : IAsyncDisposable
         var code = await running.Exit(Longest);
         Assert.True(code == 0, $"{program} {string.Join(' ', arguments)} ended with {code}:\n{string.Join('\n', running.Output.All.Concat(running.Errors.All))}");
         return string.Join('\n', running.Output.All);
-    }
-
-    private static int FreePort()
-    {
-        using var probe = new TcpListener(IPAddress.Loopback, 0);
-        probe.Start();
-        return ((IPEndPoint)probe.LocalEndpoint).Port;
     }
 }
