@@ -40,10 +40,10 @@ internal sealed class Site : IAsyncDisposable
     /// <summary>A path within it.</summary>
     public string Of(string name) => Path.Combine(_folder.FullName, "site", name);
 
-    /// <summary>Makes it, for an invented fleet.</summary>
-    public async Task Prepare(int vehicles)
+    /// <summary>Makes it, for an invented fleet or the one example vehicle.</summary>
+    public async Task Prepare(int? vehicles = null)
     {
-        await Run(Path.Combine(Repository.Root, "deploy", "prepare.sh"), Of(""), "--simulated", vehicles.ToString(CultureInfo.InvariantCulture));
+        await Run(Path.Combine(Repository.Root, "deploy", "prepare.sh"), [Of(""), .. vehicles is { } many ? (string[])["--simulated", many.ToString(CultureInfo.InvariantCulture)] : []]);
         await File.AppendAllTextAsync(Of("compose.env"), string.Create(CultureInfo.InvariantCulture, $"""
             VEHICLES_LISTEN=127.0.0.1:{VehiclesPort}
             PAGES_LISTEN=127.0.0.1:{PagesPort}
@@ -54,12 +54,21 @@ internal sealed class Site : IAsyncDisposable
         Client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", (await File.ReadAllTextAsync(Of("secrets/service/api-token"))).Trim());
     }
 
-    /// <summary>What a further compose file says.</summary>
-    public void Add(string yaml)
+    /// <summary>Has every change of an alert go to a receiver on this machine, which the service's container then knows by name.</summary>
+    public async Task Tell(AlertReceiver receiver)
     {
-        var file = Path.Combine(_folder.FullName, FormattableString.Invariant($"more-{_files.Count}.yml"));
-        File.WriteAllText(file, yaml);
-        _files.Add(file);
+        var more = Path.Combine(_folder.FullName, "receiver.yml");
+        await File.WriteAllTextAsync(more, "services: { service: { extra_hosts: [\"receiver:host-gateway\"] } }\n");
+        _files.Add(more);
+        await File.WriteAllTextAsync(Of("secrets/service/receiver"), receiver.Secret + "\n");
+        var settings = await File.ReadAllTextAsync(Of("settings/axletelemetry.json"));
+        await File.WriteAllTextAsync(Of("settings/axletelemetry.json"), settings.Replace("  \"fleets\": {", string.Create(CultureInfo.InvariantCulture, $$"""
+              "delivery": {
+                "recipients": { "desk": { "webhook": { "url": "http://receiver:{{receiver.Port}}/alerts", "secret_file": "/secrets/receiver" }, "changes": "all" } },
+                "routes": [{ "to": ["desk"] }],
+              },
+              "fleets": {
+            """), StringComparison.Ordinal));
     }
 
     /// <summary>A certificate for each vehicle, and what its device shows.</summary>

@@ -1,13 +1,17 @@
 using System.Globalization;
 using System.Text.Json;
 using AxleTelemetry.Deployment.Tests.Series;
+using AxleTelemetry.Deployment.Tests.Servers;
 using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Hosting;
 using AxleTelemetry.Service.Sharding;
+using AxleTelemetry.Service.Telling;
 using AxleTelemetry.Service.Tests.Crashing;
 using AxleTelemetry.Service.Tests.Series;
 using AxleTelemetry.Service.Tests.Watching;
 using AxleTelemetry.Storage.Opening;
+using AxleTelemetry.Storage.Reading;
+using AxleTelemetry.Storage.Rows;
 using AxleTelemetry.Storage.Series;
 
 namespace AxleTelemetry.Deployment.Tests.Whole;
@@ -30,6 +34,9 @@ public sealed class WholeSiteTests : IDisposable
         await Site.SkipUnlessPossible();
         await using var site = new Site();
         await site.Prepare(Vehicles);
+        await using var receiver = new AlertReceiver(Ports.Free());
+        await receiver.Start();
+        await site.Tell(receiver);
         var fleet = SentFleet.UpTo(DateTimeOffset.UtcNow, Vehicles);
         var devices = await site.Devices(fleet.Vehicles);
         await site.Do("up", "-d", "broker", "influxdb", "service");
@@ -48,7 +55,21 @@ public sealed class WholeSiteTests : IDisposable
 
         await Everything_is_in_the_journal_once(site, fleet);
         await Everything_is_in_the_series_once(site);
+        await Everything_was_told_once(receiver);
         await The_simulator_of_the_compose_file_sends(site);
+    }
+
+    [Fact]
+    public async Task A_site_as_it_is_made_is_right_and_only_its_owner_reads_its_keys()
+    {
+        await Site.SkipUnlessPossible();
+        await using var site = new Site();
+        await site.Prepare();
+        var said = await site.Do("run", "--rm", "--no-deps", "service", "check", "/settings/axletelemetry.json");
+        Assert.Contains("0 errors", said, StringComparison.Ordinal);
+        if (OperatingSystem.IsWindows()) return;
+        foreach (var secret in (string[])["certificates/ca.key", "certificates/broker.key", "certificates/service.key", "secrets/service/api-token", "secrets/service/series-token", "secrets/grafana-password", "settings/axletelemetry.json"])
+            Assert.Equal((secret, UnixFileMode.UserRead | UnixFileMode.UserWrite), (secret, File.GetUnixFileMode(site.Of(secret))));
     }
 
     /// <summary>The history is that of an undisturbed run over what was sent.</summary>
@@ -83,6 +104,34 @@ public sealed class WholeSiteTests : IDisposable
             // The stand-in keeps each writing of a point: one that counts no more was written with void = true.
             Assert.All(there.Where(p => !points.ContainsKey(p.Key)), p => Assert.Contains(1, taken[p.Key]));
         }
+    }
+
+    /// <summary>Every change of an alert has come, signed, under an id of its own, and none under two; what came again came as it was.</summary>
+    private async Task Everything_was_told_once(AlertReceiver receiver)
+    {
+        var expected = Told().Order(StringComparer.Ordinal).ToList();
+        Assert.NotEmpty(expected);
+        await Until(() => Task.FromResult(receiver.Taken.Select(t => t.Id).Distinct().Count() >= expected.Count), "all changes of alerts");
+        var came = receiver.Taken.GroupBy(t => t.Id).Select(g => Change(Assert.Single(g.Select(t => t.Body).Distinct())));
+        Assert.Equal(expected, came.Order(StringComparer.Ordinal));
+        Assert.Empty(receiver.Faults);
+        Assert.True(receiver.Away > 0, "None was turned away at first.");
+        // Only the one whose answer the kill cut off may have come twice.
+        Assert.InRange(receiver.Taken.Count - expected.Count, 0, 1);
+    }
+
+    private static string Change(string body)
+    {
+        using var read = JsonDocument.Parse(body);
+        var data = read.RootElement.GetProperty("data");
+        return string.Create(CultureInfo.InvariantCulture, $"{data.GetProperty("id").GetString()} {data.GetProperty("number").GetInt32()}");
+    }
+
+    private List<string> Told()
+    {
+        using var reader = Assert.IsType<ReaderOpening.Opened>(JournalReader.Open(Data, "main")).Reader;
+        return [.. reader.Told(Position.Start, int.MaxValue).Where(t => t.Row.Kind == Codes.AlertTold).Select(t => AlertChangeJson.Read(t.Row.Bytes.AsSpan())!)
+            .Select(c => string.Create(CultureInfo.InvariantCulture, $"{c.Id} {c.Number}"))];
     }
 
     /// <summary>The same fleet by the profile of the compose file: its messages arrive.</summary>
