@@ -16,13 +16,17 @@ internal sealed class PeopleContext(DbContextOptions<PeopleContext> options) : I
 
     /// <summary>True where an administrator other than one can come in: by a password, or by a provider.</summary>
     /// <param name="other">Who does not count; <c>null</c> where all do.</param>
-    public Task<bool> HasAdministratorAsync(string? other) =>
-        (from person in Users
+    /// <param name="provider">The one by which people may come now: who came by another stands before a locked door.</param>
+    public Task<bool> HasAdministratorAsync(string? other, OpenIdProvider? provider)
+    {
+        var issuer = provider?.Key;
+        return (from person in Users
          join given in UserRoles on person.Id equals given.UserId
          join role in Roles on given.RoleId equals role.Id
          where role.Name == People.Roles.Administrator && person.Id != other && (person.LockoutEnd == null || person.LockoutEnd != DateTimeOffset.MaxValue)
-             && (person.PasswordHash != null || UserLogins.Any(l => l.UserId == person.Id))
+             && (person.PasswordHash != null || UserLogins.Any(l => l.UserId == person.Id && l.LoginProvider == issuer))
          select person).AnyAsync();
+    }
 
     protected override void OnModelCreating(ModelBuilder builder)
     {

@@ -34,6 +34,9 @@ public sealed record PeopleSettings
 /// <param name="Secret">The secret that it has for this service.</param>
 public sealed record OpenIdProvider(string Name, Uri Authority, string ClientId, Func<string> Secret)
 {
+    /// <summary>What accounts are known by that come by it.</summary>
+    public string Key => Authority.ToString();
+
     /// <summary>The claim that says what somebody is.</summary>
     public required string RolesClaim { get; init; }
 

@@ -7,7 +7,7 @@ using Microsoft.AspNetCore.Identity;
 namespace AxleTelemetry.Web.People;
 
 /// <summary>How people come in: by name and password, by a link that sets a password once. Everything is noted, what fails as well.</summary>
-internal sealed class Door(UserManager<Person> people, SignInManager<Person> signIn, PeopleContext context, OneTimeLinks links, AccountLog log, PeopleSettings settings)
+internal sealed class Door(UserManager<Person> people, SignInManager<Person> signIn, PeopleContext context, OneTimeLinks links, AccountLog log, PeopleSettings settings, TimeProvider clock)
 {
     /// <summary>Least length of a password; no other rule: rules of composition make worse passwords.</summary>
     public const int LeastPassword = 12;
@@ -45,7 +45,7 @@ internal sealed class Door(UserManager<Person> people, SignInManager<Person> sig
         var said = who.FindAll(provider.RolesClaim).Select(c => c.Value).ToHashSet(StringComparer.Ordinal);
         string[] roles = [.. Roles.All.Where(r => provider.Roles.TryGetValue(r, out var values) && values.Any(said.Contains))];
         await using var whole = await context.Database.BeginTransactionAsync();
-        var person = await people.FindByLoginAsync(provider.Authority.ToString(), number);
+        var person = await people.FindByLoginAsync(provider.Key, number);
         if (roles.Length == 0) return await RefuseAsync(ElsewhereRefusal.NoRole, person?.UserName ?? "");
         if (person is { IsLocked: true }) return await RefuseAsync(ElsewhereRefusal.Locked, person.UserName!);
         if (person is null)
@@ -56,14 +56,14 @@ internal sealed class Door(UserManager<Person> people, SignInManager<Person> sig
             if (await people.FindByNameAsync(name) is not null) return await RefuseAsync(ElsewhereRefusal.NameTaken, name);
             person = new Person { UserName = name };
             Must(await people.CreateAsync(person));
-            Must(await people.AddLoginAsync(person, new UserLoginInfo(provider.Authority.ToString(), number, provider.Name)));
+            Must(await people.AddLoginAsync(person, new UserLoginInfo(provider.Key, number, provider.Name)));
             await log.NoteAsync(AccountAct.PersonAdded, name, provider.Name, who: "");
         }
 
         await TakeRolesAsync(person, roles);
         await log.NoteAsync(AccountAct.SignedIn, person.UserName!, provider.Name, who: person.UserName);
         await whole.CommitAsync();
-        await signIn.SignInAsync(person, isPersistent: false);
+        await signIn.SignInWithClaimsAsync(person, isPersistent: false, [ElsewhereTerm.From(clock.GetUtcNow())]);
         return null;
     }
 
@@ -123,7 +123,7 @@ internal sealed class Door(UserManager<Person> people, SignInManager<Person> sig
 
     /// <summary>True while nobody can set up anything.</summary>
     public async Task<bool> IsWithoutAdministratorAsync() =>
-        !await context.HasAdministratorAsync(null);
+        !await context.HasAdministratorAsync(null, settings.OpenId);
 
     private async Task TakeRolesAsync(Person person, string[] roles)
     {

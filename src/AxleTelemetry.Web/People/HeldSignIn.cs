@@ -13,7 +13,7 @@ public static class HeldSignIn
     /// <summary>How long a change may take to be noticed.</summary>
     public static TimeSpan Often => PersonWatch.Often;
 
-    /// <summary>False once a token is revoked or has run out, or an account is locked or has other roles.</summary>
+    /// <summary>False once a token is revoked or has run out, or an account is locked or has other roles, or it is time to ask the provider again that somebody came by.</summary>
     public static async Task<bool> HoldsAsync(HttpContext http)
     {
         await using var scope = http.RequestServices.GetRequiredService<IServiceScopeFactory>().CreateAsyncScope();
@@ -29,6 +29,7 @@ public static class HeldSignIn
     internal static async Task<bool> HoldsAsync(ClaimsPrincipal who, IServiceProvider services)
     {
         var people = services.GetRequiredService<UserManager<Person>>();
+        if (!ElsewhereTerm.Holds(who, services.GetRequiredService<TimeProvider>().GetUtcNow())) return false;
         var stamp = services.GetRequiredService<IOptions<IdentityOptions>>().Value.ClaimsIdentity.SecurityStampClaimType;
         return await people.GetUserAsync(who) is { IsLocked: false } person && await people.GetSecurityStampAsync(person) == who.FindFirstValue(stamp);
     }

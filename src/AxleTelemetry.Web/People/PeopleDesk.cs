@@ -8,7 +8,7 @@ using Microsoft.EntityFrameworkCore;
 namespace AxleTelemetry.Web.People;
 
 /// <summary>What an administrator does with accounts. Nobody is deleted: a name that stands in the log must not become another's.</summary>
-internal sealed class PeopleDesk(UserManager<Person> people, PeopleContext context, OneTimeLinks links, AccountLog log)
+internal sealed class PeopleDesk(UserManager<Person> people, PeopleContext context, OneTimeLinks links, AccountLog log, PeopleSettings settings)
 {
     private static readonly TimeSpan LinkLife = TimeSpan.FromDays(7);
 
@@ -97,6 +97,8 @@ internal sealed class PeopleDesk(UserManager<Person> people, PeopleContext conte
     {
         await using var whole = await context.Database.BeginTransactionAsync();
         if (await people.FindByIdAsync(id) is not { IsLocked: false } person) return Unknown;
+        // With a password here he would go on with the roles of his last day there.
+        if (settings.OpenId is { } provider && (await people.GetLoginsAsync(person)).Any(l => l.LoginProvider == provider.Key)) return new Done.Refused([Told.With(PeopleWords.ElsewhereNoLink, provider.Name)]);
         var code = await LinkAsync(person);
         await whole.CommitAsync();
         return new Done.Link(person.UserName!, code);
@@ -114,7 +116,7 @@ internal sealed class PeopleDesk(UserManager<Person> people, PeopleContext conte
 
     private async Task<bool> IsLastAsync(Person person)
     {
-        return await people.IsInRoleAsync(person, Roles.Administrator) && !await context.HasAdministratorAsync(person.Id);
+        return await people.IsInRoleAsync(person, Roles.Administrator) && !await context.HasAdministratorAsync(person.Id, settings.OpenId);
     }
 }
 

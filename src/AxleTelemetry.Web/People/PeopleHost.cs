@@ -49,6 +49,8 @@ public static class PeopleHost
     /// <summary>Between routing and the addresses: who asks, whether he may, and the note of it.</summary>
     public static void UsePeople(this IApplicationBuilder app)
     {
+        // A provider's answer is taken in authentication itself: what bounds how often stands before it.
+        app.UseRateLimiter(PeopleLimits.OfTries());
         app.UseAuthentication();
         app.UseRateLimiter();
         app.UseAuthorization();
@@ -77,7 +79,7 @@ public static class PeopleHost
             o.Password.RequiredUniqueChars = 4;
             (o.Lockout.MaxFailedAccessAttempts, o.Lockout.DefaultLockoutTimeSpan) = (Failures, Locked);
         }).AddRoles<IdentityRole>().AddEntityFrameworkStores<PeopleContext>().AddSignInManager();
-        services.AddOptions<SecurityStampValidatorOptions>().Configure<TimeProvider>((o, clock) => (o.ValidationInterval, o.TimeProvider) = (PersonWatch.Often, clock));
+        services.AddOptions<SecurityStampValidatorOptions>().Configure<TimeProvider>((o, clock) => (o.ValidationInterval, o.TimeProvider, o.OnRefreshingPrincipal) = (PersonWatch.Often, clock, ElsewhereTerm.KeepAsync));
         services.AddCascadingAuthenticationState();
         services.AddScoped<AuthenticationStateProvider, PersonWatch>();
     }
@@ -96,6 +98,7 @@ public static class PeopleHost
             (o.Cookie.Name, o.Cookie.HttpOnly, o.Cookie.SameSite, o.Cookie.SecurePolicy) = (Cookie, true, SameSiteMode.Lax, CookieSecurePolicy.SameAsRequest);
             (o.ExpireTimeSpan, o.SlidingExpiration) = (Kept, true);
             (o.LoginPath, o.AccessDeniedPath, o.ReturnUrlParameter) = (SignInPage.Address, NotAllowedPage.Address, SignInPage.BackField);
+            o.Events.OnValidatePrincipal = ElsewhereTerm.ValidateAsync;
             (o.Events.OnRedirectToLogin, o.Events.OnRedirectToAccessDenied) = (Refusals.ToSignIn, Refusals.ToNotAllowed);
         });
     }

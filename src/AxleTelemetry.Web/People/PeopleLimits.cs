@@ -23,20 +23,30 @@ internal static class PeopleLimits
 
     private static readonly string[] Tries = [SignInPage.Address, OneTimePage.Address, PasswordPage.Address];
 
-    public static void Set(RateLimiterOptions options, PeopleSettings settings)
+    /// <summary>Of tries, before it is known who asks.</summary>
+    public static RateLimiterOptions OfTries() => new()
     {
-        options.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
-        options.OnRejected = RefuseAsync;
-        options.GlobalLimiter = PartitionedRateLimiter.CreateChained(
-            PartitionedRateLimiter.Create<HttpContext, string>(http => IsTry(http.Request)
+        RejectionStatusCode = StatusCodes.Status429TooManyRequests,
+        OnRejected = RefuseAsync,
+        GlobalLimiter = PartitionedRateLimiter.CreateChained(
+            // Each answer of a provider that fails leaves a line in people.db.
+            PartitionedRateLimiter.Create<HttpContext, string>(http => IsTry(http.Request) || http.Request.Path.StartsWithSegments(OpenIdSignIn.ReturnAddress)
                 ? RateLimitPartition.GetFixedWindowLimiter(Place(http), _ => new() { PermitLimit = TriesPerMinute, Window = TimeSpan.FromMinutes(1), QueueLimit = 0 })
                 : RateLimitPartition.GetNoLimiter("")),
             PartitionedRateLimiter.Create<HttpContext, string>(http => IsTry(http.Request)
                 ? RateLimitPartition.GetConcurrencyLimiter("tries", _ => new() { PermitLimit = SideBySide, QueueLimit = Waiting, QueueProcessingOrder = QueueProcessingOrder.OldestFirst })
-                : RateLimitPartition.GetNoLimiter("")),
+                : RateLimitPartition.GetNoLimiter(""))),
+    };
+
+    /// <summary>Of requests, once it is known who asks.</summary>
+    public static void Set(RateLimiterOptions options, PeopleSettings settings)
+    {
+        options.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
+        options.OnRejected = RefuseAsync;
+        options.GlobalLimiter =
             PartitionedRateLimiter.Create<HttpContext, string>(http => !settings.SignsInByItself && http.Request.Path.StartsWithSegments("/api")
                 ? RateLimitPartition.GetTokenBucketLimiter(http.User.Identity?.Name ?? Place(http), _ => new() { TokenLimit = Burst, TokensPerPeriod = PerSecond, ReplenishmentPeriod = TimeSpan.FromSeconds(1), QueueLimit = 0 })
-                : RateLimitPartition.GetNoLimiter("")));
+                : RateLimitPartition.GetNoLimiter(""));
     }
 
     private static bool IsTry(HttpRequest request) => HttpMethods.IsPost(request.Method) && Array.Exists(Tries, t => request.Path.StartsWithSegments(t));

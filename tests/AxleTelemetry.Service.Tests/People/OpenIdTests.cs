@@ -96,6 +96,56 @@ public sealed class OpenIdTests
         Assert.DoesNotContain(Provider.ClientSecret, door.Log, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Who_keeps_looking_is_asked_for_there_again_after_twelve_hours()
+    {
+        await using var provider = await Provider.OpenAsync();
+        await using var door = await ServedDoor.OpenAsync(provider.In);
+        using var ada = await door.AdministratorAsync();
+        using var mira = door.Browser();
+        await ComeAsync(mira, "/now");
+        for (var hour = 0; hour < 11; hour++)
+        {
+            door.Clock.Advance(TimeSpan.FromHours(1));
+            Assert.Equal(HttpStatusCode.OK, (await mira.GoAsync("/vehicles")).Status);
+            Assert.Equal(HttpStatusCode.OK, (await ada.GoAsync("/vehicles")).Status);
+        }
+
+        door.Clock.Advance(TimeSpan.FromHours(1));
+        Assert.Equal("/sign-in", new Uri((await mira.GoAsync("/vehicles")).Location).AbsolutePath);
+        // Who has a password here has nobody there to be asked.
+        Assert.Equal(HttpStatusCode.OK, (await ada.GoAsync("/vehicles")).Status);
+    }
+
+    [Fact]
+    public async Task Made_up_answers_are_taken_ten_times_a_minute_from_one_place()
+    {
+        await using var provider = await Provider.OpenAsync();
+        await using var door = await ServedDoor.OpenAsync(provider.In);
+        using var stranger = door.Browser();
+        for (var i = 0; i < 40; i++) await stranger.GoAsync("/sign-in/open-id?error=made-up");
+        Assert.Equal(HttpStatusCode.TooManyRequests, (await stranger.GoAsync("/sign-in/open-id?error=made-up")).Status);
+        // The minute may turn meanwhile.
+        Assert.InRange((await door.EventsAsync()).Length, 10, 20);
+    }
+
+    [Fact]
+    public async Task Who_comes_by_it_gets_no_password_here_and_is_no_administrator_once_it_is_gone()
+    {
+        await using var provider = await Provider.OpenAsync();
+        await using var door = await ServedDoor.OpenAsync(provider.In);
+        provider.Next = ("17", "mira", ["masters"]);
+        using var mira = door.Browser();
+        await ComeAsync(mira, "/set-up/people");
+        var page = (await mira.GoAsync("/set-up/people")).Text;
+        var refused = await mira.SubmitAsync("/set-up/people", $"link-{People.Id(page, "link", "mira")}");
+        Assert.Contains("comes by the house: its password is there", refused.Text, StringComparison.Ordinal);
+        Assert.Null(await door.FirstLinkAsync());
+
+        await using var without = await door.AgainAsync();
+        Assert.NotNull(await without.FirstLinkAsync());
+    }
+
     // There by the link, back by the redirect, in by what was said: gives where he is led to then.
     private static async Task<string> ComeAsync(Browser browser, string back)
     {

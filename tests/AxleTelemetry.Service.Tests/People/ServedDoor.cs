@@ -20,12 +20,11 @@ internal sealed class ServedDoor : IAsyncDisposable
 {
     public const string Administrator = "ada", Password = "four plain words here";
 
-    private readonly ServiceFolder _folder = new();
+    private readonly ServiceFolder _folder;
+    private readonly bool _owns;
     private readonly StringWriter _log = new();
 
-    private ServedDoor()
-    {
-    }
+    private ServedDoor(ServiceFolder folder, bool owns) => (_folder, _owns) = (folder, owns);
 
     public WebApplication App { get; private set; } = null!;
 
@@ -38,9 +37,14 @@ internal sealed class ServedDoor : IAsyncDisposable
     /// <summary>What the service has logged so far.</summary>
     public string Log => _log.ToString();
 
-    public static async Task<ServedDoor> OpenAsync(Func<ServiceConfiguration, ServiceConfiguration>? changed = null, bool isDemonstration = false)
+    public static Task<ServedDoor> OpenAsync(Func<ServiceConfiguration, ServiceConfiguration>? changed = null, bool isDemonstration = false) => OpenAsync(new ServiceFolder(), changed, isDemonstration, owns: true);
+
+    /// <summary>The same files served by a host with the settings as they are in them.</summary>
+    public Task<ServedDoor> AgainAsync() => OpenAsync(_folder, changed: null, isDemonstration: false, owns: false);
+
+    private static async Task<ServedDoor> OpenAsync(ServiceFolder folder, Func<ServiceConfiguration, ServiceConfiguration>? changed, bool isDemonstration, bool owns)
     {
-        var door = new ServedDoor();
+        var door = new ServedDoor(folder, owns);
         var sink = LogSetup.Create(door._log, asJson: false);
         var configuration = changed?.Invoke(door.Configuration) ?? door.Configuration;
         door.App = HttpHost.Build(configuration, new ListenAddress(IPAddress.Loopback, 0), new Desks([]), (door.Clock, l => l.AddSerilog(sink, dispose: true)), isDemonstration);
@@ -107,6 +111,6 @@ internal sealed class ServedDoor : IAsyncDisposable
     {
         await App.StopAsync();
         await App.DisposeAsync();
-        _folder.Dispose();
+        if (_owns) _folder.Dispose();
     }
 }
