@@ -56,7 +56,7 @@ internal static class EventRoutes
         {
             // It has ended.
         }
-        catch (Exception unknown) when (unknown is System.Data.Common.DbException or IOException)
+        catch (Exception unknown) when (unknown is not OutOfMemoryException)
         {
             // Where it cannot be told whether he still may, he comes again and is asked anew.
             await stop.CancelAsync();
