@@ -30,9 +30,9 @@ public static class WebPages
     public static void MapWebPages(this IEndpointRouteBuilder app, string assets)
     {
         app.MapStaticAssets(assets).Finally(address => Close(address, OfDoor));
-        app.MapGet("/register.csv", RegisterRoute.CsvAsync).Needs(Right.Look).ExcludeFromDescription();
-        app.MapGet("/register.json", RegisterRoute.JsonAsync).Needs(Right.Look).ExcludeFromDescription();
-        app.MapGet("/vehicles.csv", VehiclesRoute.CsvAsync).Needs(Right.Look).ExcludeFromDescription();
+        app.MapGet("/register.csv", RegisterRoute.CsvAsync).Needs(Right.Look).WithMetadata(new PersonalFile()).ExcludeFromDescription();
+        app.MapGet("/register.json", RegisterRoute.JsonAsync).Needs(Right.Look).WithMetadata(new PersonalFile()).ExcludeFromDescription();
+        app.MapGet("/vehicles.csv", VehiclesRoute.CsvAsync).Needs(Right.Look).WithMetadata(new PersonalFile()).ExcludeFromDescription();
         // Nothing may frame a page: the host says so for all answers.
         app.MapRazorComponents<Document>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null).WithStaticAssets(assets).Finally(page => Close(page, _ => false));
     }

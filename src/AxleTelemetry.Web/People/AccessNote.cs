@@ -9,8 +9,6 @@ namespace AxleTelemetry.Web.People;
 /// <summary>Notes who asks for what is known of vehicles. Positions, lift acts and times are personal data wherever they stand, so every such address counts.</summary>
 internal sealed class AccessNote(RequestDelegate next, IAccessLog log)
 {
-    private const string RegisterFile = "register.csv";
-
     private static readonly string[] Personal = [nameof(Right.Look), nameof(Right.ReadRaw)];
 
     public async Task InvokeAsync(HttpContext http)
@@ -22,9 +20,10 @@ internal sealed class AccessNote(RequestDelegate next, IAccessLog log)
 
     private static bool IsPersonal(RouteEndpoint endpoint) =>
         endpoint.Metadata.OfType<IAuthorizeData>().Any(a => Personal.Contains(a.Policy))
-        && (endpoint.Metadata.GetMetadata<ComponentTypeMetadata>() is { Type: var page } ? page.Namespace != typeof(AccessNote).Namespace : IsData(endpoint.RoutePattern.RawText?.TrimStart('/') ?? ""));
+        && (endpoint.Metadata.GetMetadata<ComponentTypeMetadata>() is { Type: var page } ? page.Namespace != typeof(AccessNote).Namespace : IsData(endpoint));
 
-    private static bool IsData(string path) => path == RegisterFile || path.StartsWith("api/", StringComparison.Ordinal);
+    private static bool IsData(RouteEndpoint endpoint) =>
+        endpoint.Metadata.GetMetadata<PersonalFile>() is not null || endpoint.RoutePattern.RawText?.TrimStart('/').StartsWith("api/", StringComparison.Ordinal) is true;
 
     private static string Subject(HttpContext http, RouteEndpoint endpoint)
     {
@@ -33,3 +32,6 @@ internal sealed class AccessNote(RequestDelegate next, IAccessLog log)
         return string.Join('/', ((string[])["fleet", "vehicle"]).Select(n => http.Request.Query[n].ToString()).Where(v => v.Length > 0));
     }
 }
+
+/// <summary>Stands at an address outside the interface for programs that gives what is known of vehicles as a file.</summary>
+internal sealed class PersonalFile;
