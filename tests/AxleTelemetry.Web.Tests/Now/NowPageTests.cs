@@ -92,6 +92,10 @@ public sealed class NowPageTests(Demonstration demonstration, ITestOutputHelper 
         await Assertions.Expect(visit.Page.GetByRole(AriaRole.Heading, new() { Name = "Came three times or more" })).ToBeVisibleAsync();
         await visit.GoAsync($"{demonstration.Address}/now?state=stale&fleet=*");
         await Assertions.Expect(visit.Page.GetByRole(AriaRole.Heading, new() { Name = "Holding for more than 24 h" })).ToBeVisibleAsync();
+        // A fleet that is no more, in an address that was kept, hides nothing.
+        await visit.GoAsync($"{demonstration.Address}/now?fleet=no-more");
+        await Assertions.Expect(Row(visit, truck)).ToBeVisibleAsync();
+        await Assertions.Expect(fleet).ToHaveValueAsync("*");
     }
 
     private static async Task<int> PerHourAsync(Visit visit) => int.Parse(await visit.Page.Locator(".rate .big").InnerTextAsync(), System.Globalization.CultureInfo.InvariantCulture);
