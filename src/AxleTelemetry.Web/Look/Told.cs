@@ -11,6 +11,10 @@ internal static class Told
 {
     public static string With(string text, params object?[] values) => string.Format(CultureInfo.InvariantCulture, text, values);
 
+    /// <summary>A place to a hundredth of a degree: <c>40.42 N 3.70 W</c>.</summary>
+    public static string Place(double latitude, double longitude) =>
+        FormattableString.Invariant($"{Math.Abs(latitude):0.00} {(latitude < 0 ? "S" : "N")} {Math.Abs(longitude):0.00} {(longitude < 0 ? "W" : "E")}");
+
     public static string Of(AlertPriority priority) => priority switch
     {
         AlertPriority.High => Words.PriorityHigh,

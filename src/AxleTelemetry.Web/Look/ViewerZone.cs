@@ -8,6 +8,9 @@ namespace AxleTelemetry.Web.Look;
 /// <param name="Zone">The viewer's zone.</param>
 public sealed record ViewerZone(TimeZoneInfo Zone)
 {
+    // Two centuries either way: no zone leads out of the calendar there.
+    private const long MostMilliseconds = 200L * 366 * 86_400_000;
+
     public static ViewerZone Utc { get; } = new(TimeZoneInfo.Utc);
 
     /// <summary>Where times are of UTC, they say so.</summary>
@@ -15,6 +18,9 @@ public sealed record ViewerZone(TimeZoneInfo Zone)
 
     /// <summary>The zone of a name of the IANA database; UTC for a name that this machine does not know.</summary>
     public static ViewerZone Of(string? name) => name is { Length: > 0 } && TimeZoneInfo.TryFindSystemTimeZoneById(name, out var zone) ? new(zone) : Utc;
+
+    /// <summary>A moment as addresses have it, ms since 1970 in UTC; <c>null</c> where none is said, or one of a year that no calendar here has.</summary>
+    public static Moment? OfAddress(long? at) => at is { } ms && Math.Abs(ms) <= MostMilliseconds ? new Moment(ms) : null;
 
     /// <summary>Time of day where it is of today, else with its date.</summary>
     public string Clock(Moment at, Moment now)

@@ -19,9 +19,11 @@ internal static class VehiclesRoute
 
     public static async Task<IResult> CsvAsync(string? find, string? condition, INowSight sight, HttpContext http)
     {
+        if (condition is { Length: > 0 } && !Enum.GetNames<Condition>().Contains(condition))
+            return Results.Problem(title: "The address is not understood.", detail: $"condition: '{condition}' is not one of {string.Join(", ", Enum.GetNames<Condition>())}.", statusCode: StatusCodes.Status400BadRequest);
         using var watch = sight.Watch();
         var now = sight.Now;
         while (now.Fleet is null) now = await sight.AfterAsync(now.Number, http.RequestAborted);
-        return Results.File(Encoding.UTF8.GetBytes(TableFile.Csv(_columns, new VehicleFilter(find ?? "", condition).Of(now.Fleet))), "text/csv; charset=utf-8", "vehicles.csv");
+        return Results.File(Encoding.UTF8.GetBytes(TableFile.Csv(_columns, new VehicleFilter(find ?? "", condition is { Length: > 0 } ? condition : null).Of(now.Fleet))), "text/csv; charset=utf-8", "vehicles.csv");
     }
 }

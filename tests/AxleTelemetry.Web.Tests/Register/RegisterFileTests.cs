@@ -48,6 +48,11 @@ public sealed class RegisterFileTests
         Assert.Empty(new RegisterFilter("", (46, 14, 111.1)).Of([line]));
     }
 
+    [Theory]
+    [InlineData(40.416, -3.703, "40.42 N 3.70 W")]
+    [InlineData(-33.9, 18.4, "33.90 S 18.40 E")]
+    public void A_place_is_told_on_its_side_of_the_meridian(double latitude, double longitude, string told) => Assert.Equal(told, Told.Place(latitude, longitude));
+
     private static EpisodeLine Line(string plate) => new()
     {
         Vehicle = new("own", "RT-01"), Plate = plate, About = "gross over its limit", Finding = default, Since = new Moment(0), Ended = null, Reached = Level.Surely, Sentence = "",

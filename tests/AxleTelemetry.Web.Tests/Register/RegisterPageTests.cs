@@ -46,6 +46,30 @@ public sealed class RegisterPageTests(Demonstration demonstration)
         await Assertions.Expect(visit.Page.GetByText("No overload fits.")).ToBeVisibleAsync();
     }
 
+    [Theory]
+    [InlineData("/register.csv?place=here", "place: 'here' is not latitude, longitude and kilometres")]
+    [InlineData("/register.json?from=999999999999999999", "from: '999999999999999999' is not")]
+    [InlineData("/register.csv?to=-999999999999999999", "to: '-999999999999999999' is not")]
+    [InlineData("/vehicles.csv?condition=Heavy", "condition: 'Heavy' is not one of Over")]
+    public async Task A_file_that_is_asked_for_wrongly_is_none(string address, string why)
+    {
+        await using var visit = await demonstration.VisitAsync("/register", Screen.Desk);
+        var answer = await visit.Page.APIRequest.GetAsync(demonstration.Address + address);
+        Assert.Equal(400, answer.Status);
+        Assert.Contains(why, (await answer.JsonAsync())!.Value.GetProperty("detail").GetString());
+    }
+
+    [Theory]
+    [InlineData("/register")]
+    [InlineData("/register/sheet")]
+    [InlineData("/vehicle/ostrel/OTR-001")]
+    public async Task A_span_of_no_calendar_narrows_nothing_and_stops_no_page(string page)
+    {
+        await using var visit = await demonstration.VisitAsync("/now", Screen.Desk);
+        await visit.Page.GotoAsync($"{demonstration.Address}{page}?from=999999999999999999&to=999999999999999999");
+        await Assertions.Expect(visit.Page.Locator(page.StartsWith("/vehicle/", StringComparison.Ordinal) ? ".timeline, [data-ready]" : "tbody tr").First).ToBeVisibleAsync();
+    }
+
     // The sheet holds every line, not just those that a screen would show, and goes onto paper whole.
     private async Task SheetAsync(Visit visit)
     {
@@ -53,7 +77,7 @@ public sealed class RegisterPageTests(Demonstration demonstration)
         await page.GotoAsync($"{demonstration.Address}/register/sheet");
         var all = (await page.APIRequest.GetAsync($"{demonstration.Address}/register.csv")).TextAsync();
         Assert.Equal((await all).Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Length - 1, await page.Locator("tbody tr").CountAsync());
-        await Assertions.Expect(page.Locator("main > p").First).ToContainTextAsync("for demonstration");
+        await Assertions.Expect(page.Locator("main > p").First).ToContainTextAsync("for demonstration. Times are of Europe/Madrid.");
         Assert.Empty((await page.RunAxe(Rules)).Violations.Select(v => $"{v.Id}: {v.Help}"));
         Assert.True(await page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth <= innerWidth"));
         await visit.PictureAsync("register-sheet", whole: true);
