@@ -98,5 +98,8 @@ internal sealed class PlanSight(Desks desks, TimeProvider clock) : IPlanSight
     private static PlannedLimit Limit(LimitDocument limit) => new(
         limit.Limited, limit.LimitKg, new Estimated(limit.ExcessKg.Mean, limit.ExcessKg.Sd),
         limit.CannotTell ? Condition.CannotTell : limit.Level switch { "surely" => Condition.Over, "likely" => Condition.LikelyOver, "near" => Condition.Near, _ => Condition.Within },
-        limit.Source.Place);
+        limit.Source.Place)
+    {
+        IsLeast = Enum.GetValues<MarginKind>().Any(k => k.IsLeast() && limit.Kind == JsonText.Word(k)),
+    };
 }

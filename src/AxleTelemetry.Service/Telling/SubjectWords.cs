@@ -3,6 +3,7 @@ using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Wording;
+using AxleTelemetry.Web.Sight;
 
 namespace AxleTelemetry.Service.Telling;
 
@@ -15,7 +16,7 @@ internal sealed class SubjectWords(PartNames names)
     /// <summary>The same for a finding.</summary>
     public string Of(FindingKey key) => key.Kind switch
     {
-        FindingKind.Overload when key.Margin.Kind is MarginKind.CouplingLeast or MarginKind.DrivingShare or MarginKind.SteeringShare => $"{names.Limited(key.Margin)} below its limit",
+        FindingKind.Overload when key.Margin.Kind.IsLeast() => $"{names.Limited(key.Margin)} below its limit",
         FindingKind.Overload when key.Margin.Kind == MarginKind.AxleRating => $"{names.Axle(key.Margin.Element)} over its rating",
         FindingKind.Overload when key.Margin.Kind == MarginKind.TyreRating => $"tyres of {names.Axle(key.Margin.Element)} over what they may carry",
         FindingKind.Overload => $"{names.Limited(key.Margin)} over its limit",

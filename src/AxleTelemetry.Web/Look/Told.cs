@@ -15,6 +15,14 @@ internal static class Told
     public static string Place(double latitude, double longitude) =>
         FormattableString.Invariant($"{Math.Abs(latitude):0.00} {(latitude < 0 ? "S" : "N")} {Math.Abs(longitude):0.00} {(longitude < 0 ? "W" : "E")}");
 
+    /// <summary>Which side of a limit something stands on.</summary>
+    public static string Side(Verdict verdict) => Side(verdict.Excess.Mean, verdict.Margin.Key.Kind.IsLeast());
+
+    /// <summary>Which side of a limit something stands on.</summary>
+    /// <param name="excess">By how much it is passed, kg.</param>
+    /// <param name="isLeast">It is one that must not be fallen below.</param>
+    public static string Side(double excess, bool isLeast) => excess <= 0 ? Words.Spare : isLeast ? Words.Under : Words.Over;
+
     public static string Of(AlertPriority priority) => priority switch
     {
         AlertPriority.High => Words.PriorityHigh,

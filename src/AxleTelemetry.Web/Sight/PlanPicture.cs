@@ -144,4 +144,8 @@ public sealed record HouseStretch(double From, double To, ImmutableArray<PlacedL
 /// <param name="Excess">By how much it is passed, kg; negative is room to spare.</param>
 /// <param name="Condition">How sure that is.</param>
 /// <param name="Source">Where it comes from.</param>
-public sealed record PlannedLimit(string Name, double? Limit, Estimated Excess, Condition Condition, string Source);
+public sealed record PlannedLimit(string Name, double? Limit, Estimated Excess, Condition Condition, string Source)
+{
+    /// <summary>It must not be fallen below.</summary>
+    public bool IsLeast { get; init; }
+}

@@ -55,5 +55,7 @@ public sealed class PlannerPageTests(Demonstration demonstration)
     {
         await using var visit = await demonstration.VisitAsync("/planner?vehicle=ostrel/OST-001", Screen.Desk);
         await Assertions.Expect(visit.Page.GetByRole(AriaRole.Alert)).ToContainTextAsync("is a trailer");
+        await visit.GoAsync($"{demonstration.Address}/planner?vehicle=nobody");
+        await Assertions.Expect(visit.Page.GetByRole(AriaRole.Alert)).ToContainTextAsync("'nobody' is no vehicle here");
     }
 }
