@@ -24,3 +24,16 @@ const clock = new Intl.DateTimeFormat("en-GB", { dateStyle: "long", timeStyle: "
 window.addEventListener("beforeprint", () => {
   for (const line of document.querySelectorAll("[data-printed]")) line.textContent = `${line.dataset.printed} ${clock.format(new Date())} (${Intl.DateTimeFormat().resolvedOptions().timeZone}), ${location.href}`;
 });
+
+// A service that was started again does not know the page of before, and after many vain tries the framework tries no more: the page begins anew at its
+// address as soon as the service answers.
+let beginning = false;
+async function begin() {
+  if (beginning) return;
+  beginning = true;
+  while (!(await fetch("/health/live", { cache: "no-store" }).then(a => a.ok, () => false))) await new Promise(done => setTimeout(done, 2000));
+  location.reload();
+}
+document.addEventListener("components-reconnect-state-changed", e => {
+  if (e.detail.state === "rejected" || e.detail.state === "failed") begin();
+}, true);

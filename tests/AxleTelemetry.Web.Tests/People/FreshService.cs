@@ -8,7 +8,7 @@ namespace AxleTelemetry.Web.Tests.People;
 internal sealed partial class FreshService : IAsyncDisposable
 {
     private readonly DirectoryInfo _root = Directory.CreateTempSubdirectory("axle-fresh-");
-    private readonly RunningProgram _program;
+    private RunningProgram _program;
 
     private FreshService(Func<string, string> set)
     {
@@ -25,7 +25,7 @@ internal sealed partial class FreshService : IAsyncDisposable
 
         var settings = Path.Combine(_root.FullName, "service", "axletelemetry.json");
         File.WriteAllText(settings, set(File.ReadAllText(settings)));
-        _program = RunningProgram.StartIn(_root.FullName, RunningProgram.Built, ["serve", "--settings", "service/axletelemetry.json"]);
+        _program = Run();
     }
 
     public string Address { get; }
@@ -43,6 +43,18 @@ internal sealed partial class FreshService : IAsyncDisposable
         service.Link = LinkOf().Match(string.Join('\n', service._program.Output.All)).Value;
         return service;
     }
+
+    /// <summary>Ends it as a failure of power would.</summary>
+    public Task KillAsync() => _program.Kill();
+
+    /// <summary>Starts it again, with what it has kept.</summary>
+    public async Task AgainAsync()
+    {
+        await _program.DisposeAsync();
+        _program = Run();
+    }
+
+    private RunningProgram Run() => RunningProgram.StartIn(_root.FullName, RunningProgram.Built, ["serve", "--settings", "service/axletelemetry.json"]);
 
     public async ValueTask DisposeAsync()
     {
