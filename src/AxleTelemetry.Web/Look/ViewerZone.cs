@@ -20,7 +20,7 @@ public sealed record ViewerZone(TimeZoneInfo Zone)
     public static ViewerZone Of(string? name) => name is { Length: > 0 } && TimeZoneInfo.TryFindSystemTimeZoneById(name, out var zone) ? new(zone) : Utc;
 
     /// <summary>A moment as addresses have it, ms since 1970 in UTC; <c>null</c> where none is said, or one of a year that no calendar here has.</summary>
-    public static Moment? OfAddress(long? at) => at is { } ms && Math.Abs(ms) <= MostMilliseconds ? new Moment(ms) : null;
+    public static Moment? OfAddress(long? at) => at is >= -MostMilliseconds and <= MostMilliseconds ? new Moment(at.Value) : null;
 
     /// <summary>Time of day where it is of today, else with its date.</summary>
     public string Clock(Moment at, Moment now)

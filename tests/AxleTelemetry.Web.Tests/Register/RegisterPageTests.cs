@@ -49,6 +49,7 @@ public sealed class RegisterPageTests(Demonstration demonstration)
     [Theory]
     [InlineData("/register.csv?place=here", "place: 'here' is not latitude, longitude and kilometres")]
     [InlineData("/register.json?from=999999999999999999", "from: '999999999999999999' is not")]
+    [InlineData("/register.csv?from=-9223372036854775808", "from: '-9223372036854775808' is not")]
     [InlineData("/register.csv?to=-999999999999999999", "to: '-999999999999999999' is not")]
     [InlineData("/vehicles.csv?condition=Heavy", "condition: 'Heavy' is not one of Over")]
     public async Task A_file_that_is_asked_for_wrongly_is_none(string address, string why)
