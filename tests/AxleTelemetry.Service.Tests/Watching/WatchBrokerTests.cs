@@ -26,9 +26,8 @@ public class WatchBrokerTests
         var runs = Runs();
         for (var i = 0; i < runs.Count; i++)
         {
-            if (i is 3) await Rubbish(broker);
-            foreach (var payload in runs[i].Payloads)
-                await device.PublishAsync(new MqttApplicationMessageBuilder().WithTopic(runs[i].Topic).WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce).WithPayload(payload).Build(), TestContext.Current.CancellationToken);
+            if (i is 3) await Rubbish(PublishAsync);
+            foreach (var payload in runs[i].Payloads) await PublishAsync(runs[i].Topic, payload);
         }
 
         await watch.Output.Until(Ended, 1);
@@ -43,6 +42,9 @@ public class WatchBrokerTests
         Assert.Contains(lines, l => l.Contains("example/RT-01 Refused: out of range at samples[0].kpa.tag: 9999", StringComparison.Ordinal));
         Assert.Contains("Refused: bad name 1, not JSON 1, out of range 1, unknown sensor 1, unknown vehicle 1", lines);
         Assert.Equal(Findings(Recorded()), Findings(lines));
+
+        Task PublishAsync(string topic, string payload) =>
+            device.PublishAsync(new MqttApplicationMessageBuilder().WithTopic(topic).WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce).WithPayload(payload).Build(), TestContext.Current.CancellationToken);
     }
 
     [Fact]
@@ -65,15 +67,15 @@ public class WatchBrokerTests
         Assert.Contains("\"event\":\"summary\",\"messages\":1,", watch.Output.All[^1], StringComparison.Ordinal);
     }
 
-    private static async Task Rubbish(Mosquitto broker)
+    private static async Task Rubbish(Func<string, string, Task> publish)
     {
-        await broker.Publish("axles/v1/example/RT-01/pressure", "this is not JSON");
-        await broker.Publish("axles/v1/example/RT-01/pressure", """{"samples":[{"t":"2026-03-02T06:03:00Z","kpa":{"nowhere":400}}]}""");
-        await broker.Publish("axles/v1/example/RT-01/pressure", """{"samples":[{"t":"2026-03-02T06:03:00Z","kpa":{"tag":9999}}]}""");
-        await broker.Publish("axles/v1/example/XX-99/pressure", """{"samples":[{"t":"2026-03-02T06:03:00Z","kpa":{"tag":400}}]}""");
+        await publish("axles/v1/example/RT-01/pressure", "this is not JSON");
+        await publish("axles/v1/example/RT-01/pressure", """{"samples":[{"t":"2026-03-02T06:03:00Z","kpa":{"nowhere":400}}]}""");
+        await publish("axles/v1/example/RT-01/pressure", """{"samples":[{"t":"2026-03-02T06:03:00Z","kpa":{"tag":9999}}]}""");
+        await publish("axles/v1/example/XX-99/pressure", """{"samples":[{"t":"2026-03-02T06:03:00Z","kpa":{"tag":400}}]}""");
         // Matches a subscription by its number of levels, and is no topic of the contract: the vehicle has no id.
-        await broker.Publish("axles/v1/example//pressure", "{}");
-        await broker.Publish("axles/v1/example/RT-01/nonsense", "{}");
+        await publish("axles/v1/example//pressure", "{}");
+        await publish("axles/v1/example/RT-01/nonsense", "{}");
     }
 
     /// <summary>The shipped journey as stretches of one topic each, in the order recorded.</summary>
