@@ -4,6 +4,7 @@ using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
+using AxleTelemetry.Service.Languages;
 using AxleTelemetry.Service.Serving;
 
 namespace AxleTelemetry.Service.Delivering;
@@ -51,7 +52,7 @@ internal sealed record AdviceDocument
         Lower = [.. advice.Lower.Select(a => AdvisedAxle.Of(vehicles, a))],
         Raise = [.. advice.Raise.Select(a => AdvisedAxle.Of(vehicles, a))],
         Level = JsonText.Word(advice.Level),
-        Why = ImmutableSortedDictionary<string, string>.Empty.Add("en", Sentence(advice, vehicles)),
+        Why = ImmutableSortedDictionary<string, string>.Empty.Add("en", Sentence(advice, vehicles)).Add("de", new GermanAlerts(vehicles).Holds(advice.About, advice.Finding)),
         Configuration = [.. vehicles.Axles.Where(a => a.Axle.Lift is not null).Select(a => new AxleStand(vehicles.Vehicles[a.Body].Id, a.Axle.Key, JsonText.Word(advice.Present[a.Index])))],
         Caution = Sentences.Caution,
     };

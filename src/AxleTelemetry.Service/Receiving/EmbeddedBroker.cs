@@ -45,11 +45,6 @@ internal sealed class EmbeddedBroker : IAsyncDisposable, IPublisher
         _server.InterceptingInboundPacketAsync += CameAsync;
         _server.InterceptingPublishAsync += PublishingAsync;
         _server.InterceptingOutboundPacketAsync += GoesAsync;
-        _server.ClientSubscribedTopicAsync += subscribed =>
-        {
-            Subscribed?.Invoke(subscribed.TopicFilter.Topic);
-            return Task.CompletedTask;
-        };
     }
 
     /// <summary>Where it listens, once it does.</summary>
@@ -58,7 +53,7 @@ internal sealed class EmbeddedBroker : IAsyncDisposable, IPublisher
     /// <summary>Connections that anything came from.</summary>
     public int Devices => _connections.Count;
 
-    /// <summary>Told of each subscription, by its filter.</summary>
+    /// <summary>Told of each subscription that is granted, by its filter, a moment before it holds.</summary>
     public Action<string>? Subscribed { get; set; }
 
     /// <summary>Sends to whoever has subscribed. Nothing is retained: a device of MQTT 3.1.1 would be given it however old it is.</summary>
@@ -103,7 +98,12 @@ internal sealed class EmbeddedBroker : IAsyncDisposable, IPublisher
 
     private Task SubscribingAsync(InterceptingSubscriptionEventArgs asked)
     {
-        if (_access?.MayRead(asked.UserName, asked.TopicFilter.Topic) is not false) return Task.CompletedTask;
+        if (_access?.MayRead(asked.UserName, asked.TopicFilter.Topic) is not false)
+        {
+            Subscribed?.Invoke(asked.TopicFilter.Topic);
+            return Task.CompletedTask;
+        }
+
         _trace.OnDenied();
         asked.ProcessSubscription = false;
         asked.Response.ReasonCode = MqttSubscribeReasonCode.NotAuthorized;

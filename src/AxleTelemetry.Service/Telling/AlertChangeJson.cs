@@ -1,9 +1,11 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Domain.Wording;
+using AxleTelemetry.Service.Languages;
 using AxleTelemetry.Service.Serving;
 
 namespace AxleTelemetry.Service.Telling;
@@ -56,8 +58,22 @@ internal static class AlertChangeJson
             With = [.. change.With.Select(subjects.Of)],
             Sentence = Sentence(change, subjects, combination, usual),
             Remedy = !Closes(change) && change.Episode is { } episode && combination is not null && subjects.IsOf(episode.Key) ? new Sentences(combination).RemedyOf(episode) : null,
+            InOtherLanguages = InOtherLanguages(change, combination, usual),
             Source = string.Create(CultureInfo.InvariantCulture, $"{change.Source.Batch}.{change.Source.Row}"),
         };
+    }
+
+    // A fault in a second language must not keep the alert from being told in the first; who reads the second is told in that then.
+    private static ImmutableSortedDictionary<string, AlertWords>? InOtherLanguages(AlertChange change, Combination? combination, TimeSpan? usual)
+    {
+        try
+        {
+            return ImmutableSortedDictionary<string, AlertWords>.Empty.Add("de", new GermanAlerts(combination).Of(change, usual));
+        }
+        catch (Exception unworded) when (unworded is ArgumentException or FormatException or IndexOutOfRangeException or InvalidOperationException or NullReferenceException)
+        {
+            return null;
+        }
     }
 
     private static string Sentence(AlertChange change, SubjectWords subjects, Combination? combination, TimeSpan? usual)

@@ -1,6 +1,9 @@
+using System.Collections.Concurrent;
 using System.Net;
 using System.Text;
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Receiving;
+using AxleTelemetry.Service.Tests.Watching;
 
 namespace AxleTelemetry.Service.Tests.Receiving;
 
@@ -21,6 +24,36 @@ public sealed class EmbeddedBrokerTests : IAsyncLifetime
     {
         await _broker.DisposeAsync();
         await _station.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task What_goes_out_reaches_who_has_subscribed_is_kept_for_nobody_and_is_not_taken_for_a_message()
+    {
+        Mosquitto.SkipUnlessInstalled();
+        var filters = new ConcurrentQueue<string>();
+        _broker.Subscribed = filters.Enqueue;
+        await using var old = Listen("axles/v1/north/RT-01/advice");
+        await UntilHeard(old, "one");
+        await using var late = Listen("axles/v1/+/+/advice");
+        await UntilHeard(late, "two");
+        // Nothing of what went before it came, and nothing is marked as retained.
+        Assert.Equal(["1 0 two"], late.Output.All.Distinct());
+        Assert.Equal(["axles/v1/north/RT-01/advice", "axles/v1/+/+/advice"], filters);
+        Assert.Equal(0, _station.Trace.Received);
+
+        RunningProgram Listen(string topic) => RunningProgram.Start("/usr/bin/mosquitto_sub", "-h", "127.0.0.1", "-i", $"listener-{topic.Length}", "-V", "mqttv311", "-q", "1", "-p", FormattableString.Invariant($"{Port}"), "-t", topic, "-F", "%q %r %p");
+
+        async Task UntilHeard(RunningProgram listener, string text)
+        {
+            using var again = new PeriodicTimer(TimeSpan.FromMilliseconds(50));
+            var publication = new Publication("axles/v1/north/RT-01/advice", Encoding.UTF8.GetBytes(text)) { Retain = true, Expiry = TimeSpan.FromSeconds(120) };
+            for (var tried = 0; !listener.Output.All.Contains($"1 0 {text}"); tried++)
+            {
+                Assert.True(tried < 400, string.Join('\n', listener.Errors.All));
+                Assert.IsType<Handing.Taken>(await _broker.PublishAsync(publication, TestContext.Current.CancellationToken));
+                await again.WaitForNextTickAsync(TestContext.Current.CancellationToken);
+            }
+        }
     }
 
     [Fact]

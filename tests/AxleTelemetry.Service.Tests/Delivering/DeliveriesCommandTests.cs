@@ -1,0 +1,60 @@
+using System.CommandLine;
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Service.Commands;
+using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Storage.Delivering;
+
+namespace AxleTelemetry.Service.Tests.Delivering;
+
+/// <summary>What was given up is listed with its reason, and sent again, while a service may run.</summary>
+public sealed class DeliveriesCommandTests : IDisposable
+{
+    private readonly Premise _premise = new();
+
+    public DeliveriesCommandTests() => _premise.Configuration(Premise.Hook("http://127.0.0.1:9/"));
+
+    public void Dispose() => _premise.Dispose();
+
+    [Fact]
+    public void Before_anything_was_delivered_it_says_so() => Assert.Equal((2, ""), (Run().Code, Run().Output));
+
+    [Fact]
+    public void What_was_given_up_is_listed_and_waits_again_once_it_is_sent_again()
+    {
+        // Held open as by a service that runs.
+        using var file = DeliveryFile.Open(_premise.Data);
+        var now = TimeProvider.System.Now();
+        foreach (var message in (string[])["axle_1", "axle_2"])
+            file.InOneStep(book => book.Add(new NewParcel(message, "office", Told.Id, ParcelKind.Change) { IsUrgent = false, At = now, Bytes = Told.Bytes() }));
+        Assert.Equal((0, "No message was given up.\n"), (Run().Code, Run().Output));
+        file.InOneStep(book => book.GiveUp(book.Due("office", now, 1)[0], now, "It answers 404 Not Found."));
+        var listed = Run();
+        Assert.Equal(1, listed.Code);
+        Assert.Matches($"^1 to office, change, .*, tried 0 times in vain, {Told.Id}\n    It answers 404 Not Found.\n$", listed.Output);
+        Assert.Equal((1, "7 is no message that was given up.\n"), Run("--send-again", "7"));
+        Assert.Equal((0, "1 is sent again.\n"), Run("--send-again-all", "--recipient", "office"));
+        Assert.Equal(["axle_1", "axle_2"], file.InOneStep(book => book.Due("office", TimeProvider.System.Now(), 10)).Select(p => p.Message));
+    }
+
+    [Fact]
+    public void The_oldest_is_given_up_where_too_many_wait_and_counted()
+    {
+        using var file = DeliveryFile.Open(_premise.Data);
+        var now = new Moment(1);
+        file.InOneStep(book =>
+        {
+            for (var i = 0; i < DeliveryBook.MostWaiting + 2; i++) book.Add(new NewParcel($"m{i}", "office", "a", ParcelKind.Change) { IsUrgent = false, At = now, Bytes = [] });
+        });
+        Assert.Equal((DeliveryBook.MostWaiting, 2), file.InOneStep(book => (book.CountOf("office", ParcelState.Waiting), book.CountOf("office", ParcelState.Dead))));
+        Assert.Equal(["m1", "m0"], file.InOneStep(book => book.In(ParcelState.Dead, null, long.MaxValue, 10)).Select(p => p.Message));
+        Assert.Equal(2, file.InOneStep(book => book.TallyOf("office")).Dead);
+    }
+
+    private (int Code, string Output) Run(params string[] further)
+    {
+        using var output = new StringWriter { NewLine = "\n" };
+        using var error = new StringWriter();
+        var code = Root.Run(["deliveries", "--settings", _premise.Settings, .. further], new InvocationConfiguration { Output = output, Error = error });
+        return (code, output.ToString());
+    }
+}
