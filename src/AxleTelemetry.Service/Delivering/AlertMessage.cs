@@ -61,7 +61,9 @@ internal sealed record AlertMessage
     public static AlertChangeDocument Document(Parcel parcel, Language language)
     {
         var document = AlertChangeJson.Read(parcel.Bytes.AsSpan()) ?? throw new InvalidDataException($"Message {parcel.Message} holds no change of an alert.");
-        var words = document.InOtherLanguages?.GetValueOrDefault(JsonText.Word(language)) ?? new AlertWords(document.About, document.Sentence);
-        return document with { About = words.About, Sentence = words.Sentence, InOtherLanguages = null };
+        var words = document.InOtherLanguages?.GetValueOrDefault(JsonText.Word(language));
+        if (words is null) return document with { InOtherLanguages = null };
+        // The sentence holds the remedy in its own language; by itself it is kept in English only.
+        return document with { About = words.About, Sentence = words.Sentence, Remedy = null, InOtherLanguages = null };
     }
 }
