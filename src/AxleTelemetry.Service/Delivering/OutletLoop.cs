@@ -133,6 +133,11 @@ internal sealed class OutletLoop : IDisposable
         {
             return Done(parcel, new Handing.Refused(unreadable.Message));
         }
+        catch (Exception unforeseen) when (unforeseen is not (OperationCanceledException or IOException or OutOfMemoryException))
+        {
+            // A way out that fails as it should not must neither end this loop, unseen, nor lose the message.
+            return Done(parcel, new Handing.Away($"It cannot be sent: {unforeseen.Message}", null));
+        }
     }
 
     private TimeSpan Done(Parcel parcel, Handing handing)

@@ -68,6 +68,33 @@ public sealed class MailDeliveryTests : IDisposable
     }
 
     [Fact]
+    public async Task A_server_that_asks_for_a_password_nobody_set_is_said_and_the_mail_waits()
+    {
+        await using (var locked = new MailReceiver(isLocked: true))
+        {
+            await using var deliveries = _premise.Open(Mail(locked.Port, ""), _clock);
+            Add("axle_1");
+            deliveries.Start();
+            await Premise.Until(_clock, () => deliveries.States()[0] is { Trouble: not null, Waiting: 1 }, () => deliveries.States()[0].ToString());
+        }
+
+        await using var receiver = new MailReceiver();
+        await using var after = _premise.Open(Mail(receiver.Port, ""), _clock);
+        after.Start();
+        await Premise.Until(_clock, () => receiver.Mails.Length == 1, () => after.States()[0].ToString());
+    }
+
+    [Fact]
+    public async Task An_address_that_no_mail_can_go_to_is_said_and_the_mail_waits()
+    {
+        await using var receiver = new MailReceiver();
+        await using var deliveries = _premise.Open(Mail(receiver.Port, "").Replace("anna@fleet.example", "anna(office@fleet.example", StringComparison.Ordinal), _clock);
+        Add("axle_1");
+        deliveries.Start();
+        await Premise.Until(_clock, () => deliveries.States()[0] is { Trouble: not null, Waiting: 1 }, () => deliveries.States()[0].ToString());
+    }
+
+    [Fact]
     public async Task More_than_a_person_can_manage_comes_as_a_digest_that_lists_each()
     {
         await using var receiver = new MailReceiver();

@@ -22,11 +22,13 @@ internal sealed class MailReceiver : IAsyncDisposable
 
     /// <param name="answer">What is said to each mail; <c>null</c> takes it.</param>
     /// <param name="certificate">For STARTTLS with a password; <c>null</c> for plain and without.</param>
-    public MailReceiver(Func<SmtpResponse?>? answer = null, X509Certificate2? certificate = null)
+    /// <param name="isLocked">True where it takes nothing without a password, and no password unencrypted.</param>
+    public MailReceiver(Func<SmtpResponse?>? answer = null, X509Certificate2? certificate = null, bool isLocked = false)
     {
         var options = new SmtpServerOptionsBuilder().ServerName("localhost").Endpoint(e =>
         {
             e.Endpoint(new IPEndPoint(IPAddress.Loopback, Port));
+            if (isLocked) e.AuthenticationRequired(true);
             if (certificate is not null) e.Certificate(certificate).AuthenticationRequired(true);
         }).Build();
         var parts = new ServiceProvider();
