@@ -18,11 +18,12 @@ internal sealed class Routing(DeliverySettings settings)
     /// <param name="followers">Who was told of the alert before.</param>
     public Routed Of(ToldChange change, ImmutableArray<string> followers)
     {
-        var admitting = settings.Routes.Select((r, i) => (Route: r, Index: i)).Where(r => Admits(r.Route, change)).ToArray();
-        var reached = admitting.SelectMany(r => r.Route.To).Concat(followers).Distinct()
+        var admitting = settings.Routes.Where(r => Admits(r, change)).ToArray();
+        var reached = admitting.SelectMany(r => r.To).Concat(followers).Distinct()
             .Select(settings.Find).OfType<RecipientSettings>().Where(r => Tells(r, change)).Select(r => Parcel(r, change)).ToImmutableArray();
-        ImmutableArray<Reminder> reminders = change.Document.Rings && change.WaitsForNotice
-            ? [.. admitting.SelectMany(r => r.Route.Escalation.Select((e, step) => Later(e, string.Create(CultureInfo.InvariantCulture, $"{r.Index}.{step}"), change)))]
+        // However many routes lead to somebody, he is told once at a time; and what somebody puts back by hand does not ring, though nobody has taken notice of it.
+        ImmutableArray<Reminder> reminders = (change.Document.Rings || change.IsPutBack) && change.WaitsForNotice
+            ? [.. admitting.SelectMany(r => r.Escalation).SelectMany(e => e.To.Select(to => (e.After, To: to))).Distinct().Select(step => Later(step, change))]
             : [];
         return new Routed(reached, reminders);
     }
@@ -50,11 +51,14 @@ internal sealed class Routing(DeliverySettings settings)
         Bytes = change.Bytes,
     };
 
-    private static Reminder Later(EscalationSettings step, string name, ToldChange change) =>
-        new(change.Document.Id, name, new Moment(change.Document.At.UnixMilliseconds + (long)step.After.TotalMilliseconds))
+    private static Reminder Later((TimeSpan After, string To) step, ToldChange change)
+    {
+        var name = string.Create(CultureInfo.InvariantCulture, $"{step.After.TotalMinutes} {step.To}");
+        return new(change.Document.Id, name, new Moment(change.Document.At.UnixMilliseconds + (long)step.After.TotalMilliseconds))
         {
-            To = step.To, Message = MessageId.OfReminder(change.Message, name), Bytes = change.Bytes,
+            To = [step.To], Message = MessageId.OfReminder(change.Message, name), Bytes = change.Bytes,
         };
+    }
 }
 
 /// <summary>What follows from a change.</summary>

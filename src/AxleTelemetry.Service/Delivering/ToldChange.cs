@@ -30,6 +30,9 @@ internal sealed record ToldChange(string Message, AlertChangeDocument Document, 
     /// <summary>True where it tells of nothing but that it was told.</summary>
     public bool IsReached => Document.Cause == "reached";
 
+    /// <summary>True where somebody put it back that was put aside.</summary>
+    public bool IsPutBack => Document.Cause is "unshelve" or "put_back";
+
     /// <summary>The change; <c>null</c> for bytes that are none.</summary>
     public static ToldChange? Read(string shard, ImmutableArray<byte> bytes)
     {

@@ -88,7 +88,7 @@ public sealed record NewParcel(string Message, string Recipient, string Alert, P
 
 /// <summary>Somebody is to be told unless an alert is acknowledged before.</summary>
 /// <param name="Alert">Which alert.</param>
-/// <param name="Step">Which step of which route: no two of an alert are the same.</param>
+/// <param name="Step">After how many minutes and whom: no two of an alert are the same.</param>
 /// <param name="Due">When.</param>
 public sealed record Reminder(string Alert, string Step, Moment Due)
 {

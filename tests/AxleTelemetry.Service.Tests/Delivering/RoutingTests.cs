@@ -102,6 +102,35 @@ public sealed class RoutingTests : IDisposable
     }
 
     [Fact]
+    public void Whoever_two_routes_lead_to_is_told_once_that_nobody_acknowledges()
+    {
+        using var book = new Book(_premise, """
+            { "to": ["anna"], "escalation": [{ "after_min": 10, "to": ["boss"] }] },
+            { "to": ["all"], "least_priority": "high", "escalation": [{ "after_min": 10, "to": ["boss", "sure"] }] }
+            """);
+        book.Enter(Told.Change() with { Priority = AlertPriority.Medium });
+        // By now the other route leads on as well: whom it adds is told too.
+        book.Enter(Told.Change(number: 2) with { Cause = new AlertCause.Rose() });
+        Assert.True(book.Remind(Told.Since.Plus(60 + 600)));
+        book.Reopen();
+        Assert.False(book.Remind(Told.Since.Plus(86_400)));
+        Assert.Equal(["boss", "sure"], book.Waiting().Where(w => w is "boss" or "sure"));
+    }
+
+    [Fact]
+    public void What_is_put_back_by_hand_waits_for_notice_again()
+    {
+        using var book = new Book(_premise, """{ "to": ["anna"], "escalation": [{ "after_min": 10, "to": ["boss"] }] }""");
+        book.Enter(Told.Change());
+        var by = new Act("Ada", Told.Since.Plus(120));
+        book.Enter(Told.Change(number: 2) with { State = new AlertState.Shelved(by, "known", by.At.Plus(3600), new AlertState.Unacknowledged()), Rings = false });
+        book.Enter(Told.Change(number: 3) with { At = Told.Since.Plus(300), Rings = false, Cause = new AlertCause.Acted(new OperatorAction.Unshelve("Ada")) });
+        Assert.False(book.Remind(Told.Since.Plus(300 + 599)));
+        Assert.True(book.Remind(Told.Since.Plus(300 + 600)));
+        Assert.Equal(["anna", "boss"], book.Waiting());
+    }
+
+    [Fact]
     public void A_change_that_is_read_twice_is_entered_once()
     {
         using var book = new Book(_premise, """{ "to": ["anna"] }""");
