@@ -23,6 +23,7 @@ internal sealed class AdviceTelling(ShardDesk desk, IPublisher broker, TimeProvi
 
     // Where advice may stand: what was sent and never answered, by a broker that was lost or because we stop, may have arrived.
     private readonly HashSet<VehicleName> _outside = [];
+    private bool _isBegun;
     private int _asked;
     private volatile string? _trouble;
 
@@ -44,7 +45,7 @@ internal sealed class AdviceTelling(ShardDesk desk, IPublisher broker, TimeProvi
         using var timer = new PeriodicTimer(Look, clock);
         try
         {
-            while (await timer.WaitForNextTickAsync(cancel)) await StepAsync(cancel);
+            while (await timer.WaitForNextTickAsync(cancel)) await TriedAsync(cancel);
         }
         catch (OperationCanceledException) when (cancel.IsCancellationRequested)
         {
@@ -57,15 +58,51 @@ internal sealed class AdviceTelling(ShardDesk desk, IPublisher broker, TimeProvi
         }
     }
 
+    private async Task TriedAsync(CancellationToken cancel)
+    {
+        try
+        {
+            await StepAsync(cancel);
+        }
+        catch (Exception failed) when (failed is not (OperationCanceledException or ShardNotRunningException or OutOfMemoryException))
+        {
+            // Said and tried again: else displays would be told nothing any more, unseen.
+            _trouble = failed.Message;
+        }
+    }
+
     private async Task StepAsync(CancellationToken cancel)
     {
+        if (!_isBegun)
+        {
+            // A run before this one may have been killed, and what it gave holds until it expires, whatever the vehicle does meanwhile.
+            _outside.UnionWith(await desk.AskAsync(s => s.Vehicles.ToArray(), cancel));
+            _isBegun = true;
+        }
+
         var now = clock.Now();
         var holds = (await desk.AskAsync(s => s.Advices(now), cancel)).ToDictionary(a => a.Unit);
         foreach (var unit in _outside.Where(u => !holds.TryGetValue(u, out var next) || (_given.TryGetValue(u, out var before) && !before.Is(next.Advice, next.Vehicles))).ToArray())
+        {
+            if (IsOld(now)) return;
             await WithdrawAsync(unit, cancel);
+        }
+
         var asked = Interlocked.Exchange(ref _asked, 0) != 0;
-        foreach (var (unit, advice, vehicles) in holds.Values) await GiveAsync(unit, (advice, vehicles), (now, asked), cancel);
+        foreach (var (unit, advice, vehicles) in holds.Values)
+        {
+            if (IsOld(now))
+            {
+                if (asked) Interlocked.Exchange(ref _asked, 1);
+                return;
+            }
+
+            await GiveAsync(unit, (advice, vehicles), (now, asked), cancel);
+        }
     }
+
+    // A broker that takes its time: what held when it was asked about need not hold any more, and the vehicle may move by now. The next look asks anew.
+    private bool IsOld(Moment asked) => clock.Now().SecondsSince(asked) > Look.TotalSeconds;
 
     private async Task GiveAsync(VehicleName unit, (DriverAdvice Advice, Combination Vehicles) what, (Moment Now, bool Asked) when, CancellationToken cancel)
     {

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text.Json;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Messages.Recordings;
@@ -14,6 +15,7 @@ using AxleTelemetry.Service.Tests.Sharding;
 using AxleTelemetry.Service.Tests.Watching;
 using AxleTelemetry.Storage.Delivering;
 using AxleTelemetry.Storage.Opening;
+using Microsoft.Extensions.Time.Testing;
 
 namespace AxleTelemetry.Service.Tests.Delivering;
 
@@ -80,7 +82,7 @@ public sealed class BrokerTellingTests : IDisposable
             var now = Codes.At(clock.GetUtcNow());
             var lowered = $$"""{"samples":[{"t":{{messages[^1].Received!.Value.UnixMilliseconds + 100}},"axles":{"tag":"lowered"} }]}""";
             Assert.True(shard.Intake.TryTake(ShardRun.Of(new RecordedMessage("axles/v1/north/RT-01/lift", System.Text.Encoding.UTF8.GetBytes(lowered)) { Received = now })));
-            await Eventually.Holds(() => listener.Output.All.Any(l => l.TrimEnd() == "1 0 axles/v1/north/RT-01/advice"), () => string.Join('\n', listener.Output.All));
+            await Eventually.Holds(() => listener.Output.All.SkipWhile(l => !l.Contains("\"lower\"", StringComparison.Ordinal)).Any(l => l.TrimEnd() == "1 0 axles/v1/north/RT-01/advice"), () => string.Join('\n', listener.Output.All));
         }
 
         await shard.StopAsync();
@@ -114,6 +116,52 @@ public sealed class BrokerTellingTests : IDisposable
 
         await Eventually.Holds(() => listener.Output.All[^1].TrimEnd() == "1 0 axles/v1/north/RT-01/advice", () => string.Join('\n', listener.Output.All));
         await shard.StopAsync();
+    }
+
+    [Fact]
+    public async Task Over_a_broker_that_takes_its_time_nothing_old_is_given_and_what_a_killed_run_left_is_withdrawn()
+    {
+        var messages = RaisedHaul.UpToAdvice;
+        var at = DateTimeOffset.FromUnixTimeMilliseconds(messages[^1].Received!.Value.UnixMilliseconds);
+        var opened = Assert.IsType<ShardOpening.Opened>(ShardOpening.Open(_premise.Data, "main", new JournalOptions { ReserveBytes = 0 }, new ShardOptions()));
+        using var shard = new RunningShard(new ShardSettings("main", ["north"]), opened, new Bounds(), new Surroundings { Clock = new ShiftedClock(at) });
+        shard.Loop.Add(new ShardJob.Configure(RandomFleet.Configuration));
+        shard.Loop.Start();
+        foreach (var message in messages) Assert.True(shard.Intake.TryTake(ShardRun.Of(message)));
+        using var deadline = new CancellationTokenSource(TimeSpan.FromSeconds(60));
+        while ((await shard.Desk.AskAsync(s => s.Advices(Codes.At(at)), deadline.Token)).IsEmpty) deadline.Token.ThrowIfCancellationRequested();
+        var clock = new FakeTimeProvider(at);
+        var broker = new SlowBroker(clock);
+        using var stop = new CancellationTokenSource();
+        var telling = new AdviceTelling(shard.Desk, broker, clock).RunAsync(stop.Token);
+        await Premise.Until(clock, () => broker.Ages.Any(), () => string.Join(' ', broker.Withdrawn));
+        Assert.All(broker.Ages, age => Assert.InRange(age, 0, 4.9));
+        Assert.Contains("axles/v1/north/RP-02/advice", broker.Withdrawn);
+        await stop.CancelAsync();
+        await telling;
+        await shard.StopAsync();
+    }
+
+    /// <summary>A broker that answers each message after five seconds.</summary>
+    private sealed class SlowBroker(FakeTimeProvider clock) : IPublisher
+    {
+        public ConcurrentQueue<string> Withdrawn { get; } = [];
+
+        /// <summary>How old advice was when it came, s.</summary>
+        public ConcurrentQueue<double> Ages { get; } = [];
+
+        public Task<Handing> PublishAsync(Publication publication, CancellationToken cancel)
+        {
+            if (publication.Payload.IsEmpty) Withdrawn.Enqueue(publication.Topic);
+            else
+            {
+                using var given = JsonDocument.Parse(publication.Payload);
+                Ages.Enqueue((clock.GetUtcNow() - given.RootElement.GetProperty("t").GetDateTimeOffset()).TotalSeconds);
+            }
+
+            clock.Advance(TimeSpan.FromSeconds(5));
+            return Task.FromResult<Handing>(new Handing.Taken());
+        }
     }
 
     private static BrokerPublisher Publisher(Mosquitto broker) => new(new BrokerOptions { Host = "127.0.0.1", Port = broker.Port, ClientId = "axletelemetry-main" }, TimeProvider.System);
