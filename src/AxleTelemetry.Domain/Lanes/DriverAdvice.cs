@@ -41,7 +41,8 @@ public static class LaneAdvising
     {
         ArgumentNullException.ThrowIfNull(lane);
         if (!IsKnown(lane.State, now.UnixMilliseconds) || lane.Movement == Movement.Carried) return null;
-        var stands = lane.Movement == Movement.Standing;
+        // As of the last reading and as of now: of a vehicle that was not heard for a minute it cannot be told.
+        var stands = lane.Movement == Movement.Standing && MotionTracker.Now(lane.State.Motion, now.UnixMilliseconds) == Movement.Standing;
         if (Overload(lane, stands) is { } over) return over;
         return stands ? Idle(lane) : null;
     }

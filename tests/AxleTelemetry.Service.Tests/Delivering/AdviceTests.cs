@@ -42,6 +42,39 @@ public sealed class AdviceTests
     }
 
     [Fact]
+    public void To_raise_is_advised_at_a_stop_and_not_when_a_minute_has_passed_without_word()
+    {
+        var messages = RaisedHaul.Drawn("""
+            vehicle rigid-6x2-tag
+            calibration tickets
+            trip national
+            seed 11
+
+            journey
+            lift tag lowered
+            load 3.5 t at 4.2 m
+            stop 5 min
+            drive 14 km at 70 km/h
+            stop 3 min
+
+            findings
+            """);
+        var run = new ShardRun(Shard.Begin(new TellingStore(), new ShardOptions()));
+        run.Configure(messages[0].Received!.Value);
+        var raises = 0;
+        foreach (var some in messages.Chunk(10))
+        {
+            run.Append(some);
+            if (!run.Shard.State.Advices(run.Now).Any(a => a.Advice.Raise.Contains(2))) continue;
+            raises++;
+            Assert.Equal(Movement.Standing, run.Shard.State.Find(Truck)!.View!.Movement);
+            Assert.DoesNotContain(run.Shard.State.Advices(run.Now.Plus(71)), a => !a.Advice.Raise.IsEmpty);
+        }
+
+        Assert.True(raises > 0, "Nothing was to be raised.");
+    }
+
+    [Fact]
     public void A_lift_that_moves_ends_it()
     {
         var (run, at) = UpToAdvice();

@@ -32,9 +32,12 @@ internal static class RaisedHaul
     /// <summary>As many of them as bring the first advice.</summary>
     public static ImmutableArray<RecordedMessage> UpToAdvice { get; } = Messages[..FirstAdvice()];
 
-    private static ImmutableArray<RecordedMessage> Drawn()
+    private static ImmutableArray<RecordedMessage> Drawn() => Drawn(Text);
+
+    /// <summary>The messages of a journey, in the order received.</summary>
+    public static ImmutableArray<RecordedMessage> Drawn(string journey)
     {
-        var script = JourneyText.Read(Text, name => Assert.IsType<VehicleFileResult.Accepted>(VehicleFile.Parse(File.ReadAllBytes(ExampleFiles.Of(name + ".json")))).Vehicle) switch
+        var script = JourneyText.Read(journey, name => Assert.IsType<VehicleFileResult.Accepted>(VehicleFile.Parse(File.ReadAllBytes(ExampleFiles.Of(name + ".json")))).Vehicle) switch
         {
             JourneyResult.Accepted accepted => accepted.Script,
             var other => throw new InvalidOperationException($"{other}"),
