@@ -12,13 +12,13 @@ internal sealed class BackupRestoring(string backup)
     /// <exception cref="BackupFault">It cannot be restored, and why. Nothing is left behind.</exception>
     public BackupList Into(string directory)
     {
-        var full = Path.GetFullPath(directory);
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(directory));
         if (File.Exists(full) || Directory.Exists(full) && Directory.EnumerateFileSystemEntries(full).Any())
             throw new BackupFault($"{full} is not empty, and nothing is written over. Stop the service, move what is there aside, and restore again.");
         var list = Listed();
         // One that is not there appears whole. One that is may be a mount, which nothing can be moved to from beside it.
         var isThere = Directory.Exists(full);
-        var unfinished = isThere ? Path.Combine(full, "restore.unfinished") : full.TrimEnd(Path.DirectorySeparatorChar) + ".unfinished";
+        var unfinished = isThere ? Path.Combine(full, "restore.unfinished") : full + ".unfinished";
         try
         {
             if (Directory.Exists(unfinished)) Directory.Delete(unfinished, recursive: true);

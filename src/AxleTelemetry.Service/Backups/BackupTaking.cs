@@ -17,7 +17,7 @@ internal sealed class BackupTaking(string settings, ServiceConfiguration configu
     /// <exception cref="BackupFault">It cannot be taken, and why. Nothing is left behind.</exception>
     public BackupList Into(string directory, DateTimeOffset now)
     {
-        var full = Path.GetFullPath(directory);
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(directory));
         if (Path.Exists(full)) throw new BackupFault($"{full} is there already, and no backup is written over. Name a directory that is not there.");
         if (!Directory.Exists(configuration.DataDirectory) || Directory.GetFiles(configuration.DataDirectory, Databases) is not { Length: > 0 } databases)
             throw new BackupFault($"There is no journal in {configuration.DataDirectory}. 'axletelemetry serve' makes it.");

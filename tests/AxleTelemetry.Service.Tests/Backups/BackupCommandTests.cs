@@ -106,6 +106,20 @@ public sealed class BackupCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task A_directory_may_be_named_with_a_separator_behind_it()
+    {
+        await using (await Served())
+        {
+            var taken = Invocation.Apart("backup", "--settings", Of("service/axletelemetry.json"), "--into", Of("backup") + Path.DirectorySeparatorChar);
+            Assert.True(taken.ExitCode == 0, taken.Errors);
+        }
+
+        var restored = Invocation.Apart("restore", Of("backup") + Path.DirectorySeparatorChar, "--into", Of("elsewhere") + Path.DirectorySeparatorChar);
+        Assert.True(restored.ExitCode == 0, restored.Errors);
+        Assert.True(File.Exists(Of("elsewhere/main.db")));
+    }
+
+    [Fact]
     public async Task A_service_says_that_it_is_healthy_and_where_none_runs_nobody_does()
     {
         await using (await Served())
