@@ -88,7 +88,8 @@ public sealed class WebhookDeliveryTests : IDisposable
         await using var deliveries = _premise.Open(Premise.Hook(receiver.Url), _clock);
         Add("bad", "good");
         deliveries.Start();
-        await Premise.Until(_clock, () => receiver.Taken.Length == 1, () => $"the good one {Standing()}");
+        // It has it before that is written down here.
+        await Premise.Until(_clock, () => receiver.Taken.Length == 1 && deliveries.States().Single().Tally.Delivered == 1, () => $"the good one {Standing()}");
         Assert.Equal(["bad", "good"], receiver.Posts.Select(p => p.Id));
         Assert.All(receiver.Posts, p => Assert.Equal("/alerts", p.Path));
         var dead = Assert.Single(deliveries.In(ParcelState.Dead, null, long.MaxValue, 10));
