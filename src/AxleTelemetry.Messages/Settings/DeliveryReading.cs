@@ -68,13 +68,14 @@ internal sealed class DeliveryReading(Node root, Problems problems)
     private OutletSettings? Webhook(Node node)
     {
         if (node.Text("url") is not { } url || node.Text("secret_file") is not { } secret) return null;
+        // Of receivers the path is often a secret itself.
         if (!Uri.TryCreate(url, UriKind.Absolute, out var address) || address.Scheme is not ("http" or "https") || address.UserInfo.Length > 0 || address.Fragment.Length > 0)
         {
-            problems.Add(ProblemKind.BadText, node.PathOf("url"), address?.UserInfo.Length > 0 ? "an address with a user in it" : $"'{url}'", "Right is an address such as https://office.example/alerts, without a user and a fragment.");
+            problems.Add(ProblemKind.BadText, node.PathOf("url"), address?.UserInfo.Length > 0 ? "an address with a user in it" : "something that is not shown", "Right is an address such as https://office.example/alerts, without a user and a fragment.");
             return null;
         }
 
-        if (address.Scheme == "http" && !address.IsLoopback) problems.Add(ProblemKind.Readable, node.PathOf("url"), $"'{url}'", "Alerts cross the network unencrypted: signed, but for everybody to read. Use https where the other side can.");
+        if (address.Scheme == "http" && !address.IsLoopback) problems.Add(ProblemKind.Readable, node.PathOf("url"), $"'{address.GetLeftPart(UriPartial.Authority)}'", "Alerts cross the network unencrypted: signed, but for everybody to read. Use https where the other side can.");
         return new OutletSettings.Webhook(address, secret, GiveUp(node));
     }
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Net;
 using System.Net.Http.Headers;
 using AxleTelemetry.Messages.Settings;
 
@@ -54,8 +53,8 @@ internal sealed class WebhookOutlet : IOutlet
         {
             >= 200 and < 300 => new Handing.Taken(),
             >= 300 and < 400 => new Handing.Refused($"{status} and sends on to another address, which is not followed. Set that one."),
-            (int)HttpStatusCode.RequestTimeout or (int)HttpStatusCode.TooManyRequests => new Handing.Away(status + ".", After(answer)),
-            >= 400 and < 500 => new Handing.Refused(status + "."),
+            // These are of the message, or for ever. Others that blame the sender come as well from a receiver that is being set up or moved.
+            400 or 410 or 413 or 415 or 422 => new Handing.Refused(status + "."),
             _ => new Handing.Away(status + ".", After(answer)),
         };
     }

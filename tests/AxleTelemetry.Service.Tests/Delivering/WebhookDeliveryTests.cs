@@ -79,8 +79,8 @@ public sealed class WebhookDeliveryTests : IDisposable
 
     [Theory]
     [InlineData(400)]
-    [InlineData(404)]
     [InlineData(410)]
+    [InlineData(422)]
     [InlineData(302)]
     public async Task What_is_refused_for_good_is_put_aside_at_once_and_holds_up_nobody(int status)
     {
@@ -97,6 +97,21 @@ public sealed class WebhookDeliveryTests : IDisposable
         Assert.Contains($"{status}", dead.Trouble, StringComparison.Ordinal);
         Assert.Equal((1, 1), (deliveries.States().Single().Dead, deliveries.States().Single().Tally.Delivered));
         Assert.Contains("office", Assert.Single(DeliveryReasons.Of(deliveries)).Sentence, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(401)]
+    [InlineData(404)]
+    public async Task A_receiver_that_is_being_moved_costs_nothing_but_time(int status)
+    {
+        var tries = 0;
+        await using var receiver = await WebhookReceiver.StartAsync(_ => Interlocked.Increment(ref tries) < 3 ? status : 204);
+        await using var deliveries = _premise.Open(Premise.Hook(receiver.Url), _clock);
+        Add("one");
+        deliveries.Start();
+        await Premise.Until(_clock, () => deliveries.States().Single().Tally.Delivered == 1, () => $"delivered {Standing()}");
+        Assert.Equal(["one", "one", "one"], receiver.Posts.Select(p => p.Id));
+        Assert.Equal(0, deliveries.States().Single().Dead);
     }
 
     [Fact]
