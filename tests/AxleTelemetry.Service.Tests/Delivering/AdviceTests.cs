@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Nodes;
 using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Quantities;
@@ -85,6 +86,34 @@ public sealed class AdviceTests
     }
 
     [Theory]
+    [InlineData("nothing", true)]
+    [InlineData("kpa", false)]
+    [InlineData("lat lon alt_m speed_mps heading_deg accuracy_m", false)]
+    public void Two_minutes_without_position_or_without_pressure_end_it_whatever_else_comes(string lost, bool goesOn)
+    {
+        var (run, at) = UpToAdvice();
+        foreach (var some in RaisedHaul.Messages.Skip(RaisedHaul.UpToAdvice.Length).TakeWhile(m => m.Received!.Value.SecondsSince(at) < 150).Chunk(10))
+        {
+            run.Append(some.Select(m => Without(m, lost.Split(' '))));
+            // A minute is no loss yet.
+            if (run.Now.SecondsSince(at) < 60) Assert.Contains(run.Shard.State.Advices(run.Now), g => g.Advice.Lower.Contains(2));
+        }
+
+        Assert.True(run.Now.SecondsSince(at) > 125);
+        Assert.Equal(goesOn, run.Shard.State.Advices(run.Now).Any());
+    }
+
+    [Fact]
+    public void A_trailer_that_is_coupled_ends_it()
+    {
+        var (run, at) = UpToAdvice();
+        var coupled = $$"""{"samples":[{"t":{{at.UnixMilliseconds + 500}},"trailers":["TR-07"]}]}""";
+        run.Append(new RecordedMessage("axles/v1/north/RT-01/coupling", System.Text.Encoding.UTF8.GetBytes(coupled)) { Received = at.Plus(1) });
+        run.Pass(at.Plus(5));
+        Assert.Empty(run.Shard.State.Advices(at.Plus(5)));
+    }
+
+    [Theory]
     [InlineData(3)]
     [InlineData(4)]
     [InlineData(9)]
@@ -112,6 +141,15 @@ public sealed class AdviceTests
         }
 
         TestContext.Current.TestOutputHelper?.WriteLine(FormattableString.Invariant($"{all} times advice was given"));
+    }
+
+    private static RecordedMessage Without(RecordedMessage message, string[] keys)
+    {
+        var payload = JsonNode.Parse(message.Payload.Span)!;
+        foreach (var sample in payload["samples"]?.AsArray() ?? [])
+            foreach (var key in keys)
+                sample!.AsObject().Remove(key);
+        return new RecordedMessage(message.Topic, System.Text.Encoding.UTF8.GetBytes(payload.ToJsonString())) { Received = message.Received };
     }
 
     /// <summary>A shard that has taken as much of the haul as brings the first advice.</summary>
