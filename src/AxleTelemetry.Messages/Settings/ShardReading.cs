@@ -8,6 +8,9 @@ internal sealed class ShardReading(Problems problems)
 {
     private readonly Dictionary<string, string> _taken = new(StringComparer.Ordinal);
 
+    // The data directory has a file of the name of each shard, and these beside them.
+    private static readonly ImmutableArray<string> Taken = ["people", "delivery"];
+
     /// <summary>The shards; one with every fleet where none is written.</summary>
     public ImmutableArray<ShardSettings> Read(Node root)
     {
@@ -15,6 +18,8 @@ internal sealed class ShardReading(Problems problems)
         if (!root.Has("shards")) return [new ShardSettings(ShardSettings.Main, Ordered(names.All))];
         var shards = root.NamedTexts("shards");
         foreach (var (fleet, path) in shards.SelectMany(s => s.Texts)) Take(names, fleet, path);
+        foreach (var (name, path, _) in shards.Where(s => Taken.Contains(s.Name)))
+            problems.Add(ProblemKind.BadText, path, $"'{name}'", "The service keeps something else in a file of that name: choose another.");
         // A fault among the shards may hide the one that lists the fleet.
         if (!problems.AnyErrorUnder(root.PathOf("shards")))
             foreach (var fleet in names.All.Where(fleet => !_taken.ContainsKey(fleet)))

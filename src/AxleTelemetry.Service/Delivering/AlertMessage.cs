@@ -52,9 +52,16 @@ internal sealed record AlertMessage
         Timestamp = message.Parcel.Queued,
         Language = JsonText.Word(language),
         Data = message.Parcel.Kind == ParcelKind.Digest ? null : Document(message.Parcel, language),
-        Digest = message.Parcel.Kind == ParcelKind.Digest ? [.. message.Parts.Select(p => Document(p, language))] : null,
+        Digest = message.Parcel.Kind == ParcelKind.Digest ? [.. message.Parts.Select(p => Part(p, language))] : null,
         Caution = DeliveryTexts.Of(language).Caution,
     };
+
+    /// <summary>What a digest says of one of its parts: that nobody acknowledged it, where that is why it stands there.</summary>
+    public static AlertChangeDocument Part(Parcel parcel, Language language)
+    {
+        var document = Document(parcel, language);
+        return parcel.Kind == ParcelKind.Escalation ? document with { Sentence = $"{DeliveryTexts.Of(language)["Escalated"]} {document.Sentence}" } : document;
+    }
 
     /// <summary>The change that a parcel tells of, in one language.</summary>
     /// <exception cref="InvalidDataException">It holds none.</exception>

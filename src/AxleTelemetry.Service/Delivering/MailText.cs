@@ -52,7 +52,7 @@ internal sealed class MailText(RecipientSettings to, Uri? pages)
         body.Append(_texts.With("DigestIntro", message.Parts.Length, to.MostPerHour ?? AlarmRate.AcceptablePerHour)).Append("\n\n");
         foreach (var part in message.Parts.Take(MostLines))
         {
-            var change = AlertMessage.Document(part, to.Language);
+            var change = AlertMessage.Part(part, to.Language);
             body.Append(_texts.With("DigestLine", Time(change.At), change.Fleet, change.Vehicle, Priority(change), change.Sentence)).Append('\n');
         }
 

@@ -127,6 +127,7 @@ public sealed class SettingsFileTests
         { ProblemKind.BadText, "$.shards['a b']", "\"shards\": { \"a b\": [\"north\", \"south\"] }" },
         { ProblemKind.OutOfRange, "$.broker.session_expiry_s", "\"broker\": { \"host\": \"b\", \"session_expiry_s\": 0 }" },
         { ProblemKind.WrongCount, "$.shards", "\"shards\": {}" },
+        { ProblemKind.BadText, "$.shards.people", "\"shards\": { \"people\": [\"north\", \"south\"] }" },
         { ProblemKind.UnknownName, "$.broker.password", "\"broker\": { \"host\": \"b\", \"password\": \"hunter2\" }" },
     };
 

@@ -1,3 +1,4 @@
+using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Tests.Receiving;
@@ -121,6 +122,18 @@ public sealed class MailDeliveryTests : IDisposable
         Assert.StartsWith("Niemand hat diesen Alarm rechtzeitig quittiert.", body, StringComparison.Ordinal);
         foreach (var part in (string[])["Fahrzeug: north/RT-01", "Seit: 2026-03-02 06:00 UTC", "Zustand: nicht quittiert", "Alarm: https://axles.example/", "keine geeichte Wägung"])
             Assert.Contains(part, body, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_digest_says_which_of_it_nobody_acknowledged()
+    {
+        var digest = new Parcel(3, "axle_3", "anna") { Alert = "", Kind = ParcelKind.Digest, State = ParcelState.Waiting, IsUrgent = false, Queued = Told.Since, Due = Told.Since, Attempts = 0, Bytes = [] };
+        var change = digest with { Number = 1, Message = "axle_1", Alert = Told.Id, Kind = ParcelKind.Change, State = ParcelState.Gathered, Bytes = Told.Bytes() };
+        var message = new Outgoing(digest, [change, change with { Number = 2, Message = "axle_2", Kind = ParcelKind.Escalation }]);
+        var recipient = _premise.Configuration(Mail(25, "")).Settings.Delivery!.Recipients[0];
+        var lines = new MailText(recipient, null).Body(message).Split('\n').Where(l => l.Contains("north/RT-01 (high)", StringComparison.Ordinal)).ToArray();
+        Assert.Equal([false, true], lines.Select(l => l.Contains("Nobody has acknowledged this alert in time.", StringComparison.Ordinal)));
+        Assert.Equal([false, true], AlertMessage.Of(message, Language.En).Digest!.Value.Select(d => d.Sentence.StartsWith("Nobody has acknowledged", StringComparison.Ordinal)));
     }
 
     private static string Body(MimeMessage mail) => mail.TextBody!.ReplaceLineEndings("\n");
