@@ -78,8 +78,9 @@ public class LaneBenchmarks
     private double Judge(JudgedConfiguration judged)
     {
         var sum = 0.0;
-        for (var i = 0; i < judged.Margins.Length; i++)
-            sum += judged.Judge(i, _setup.Estimator, _lane.State.Payload, _lane.State.Known).Excess.Sd;
+        Span<Estimated> excesses = stackalloc Estimated[judged.Margins.Length];
+        judged.JudgeAll(_setup.Estimator, _lane.State.Payload, _lane.State.Known, excesses);
+        for (var i = 0; i < excesses.Length; i++) sum += judged.VerdictOf(i, excesses[i], _lane.State.Payload).Excess.Sd;
         return sum;
     }
 }

@@ -45,17 +45,35 @@ internal static class DayCost
     public static void Memory(int vehicles)
     {
         Console.WriteLine(Surroundings.Line());
+        // What is there once for all, outlines of countries and the room they were read into among it, comes with the first vehicle.
+        OnJournal(1, shard => Feed(shard, 1, FrameSamples, 10_000));
+        var nothing = InUse();
+        OnJournal(vehicles, shard =>
+        {
+            var configured = InUse();
+            var began = Environment.CpuUsage.TotalTime;
+            Feed(shard, vehicles, FrameSamples, 10_000, hours: 1);
+            Console.WriteLine(FormattableString.Invariant($"{vehicles} vehicles: {(configured - nothing) / 1024.0 / vehicles:0.0} KiB of configuration each; processor time of the first hour {(Environment.CpuUsage.TotalTime - began).TotalSeconds:0} s"));
+            Feed(shard, vehicles, FrameSamples, 10_000, from: 1);
+            Console.WriteLine(FormattableString.Invariant($"after a day of {Hours} h at 0.1 Hz: {(InUse() - configured) / 1024.0 / vehicles:0.0} KiB of memory each; {Environment.WorkingSet / 1048576.0:0} MiB of the whole process"));
+        });
+    }
+
+    private static long InUse()
+    {
+        // Pools of buffers give back what was not used for a while only after some collections.
+        for (var i = 0; i < 5; i++) GC.Collect(2, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+        return GC.GetTotalMemory(forceFullCollection: true);
+    }
+
+    private static void OnJournal(int vehicles, Action<Shard> then)
+    {
         var directory = Directory.CreateTempSubdirectory("memory-").FullName;
         try
         {
             using var store = new JournalStore(CommitCost.Opened(directory));
             var shard = Opened(store, vehicles);
-            // The outlines of countries are there once, for all.
-            _ = AxleTelemetry.Places.CountryMap.Shipped.At(48, 16, 5);
-            var before = GC.GetTotalMemory(forceFullCollection: true);
-            Feed(shard, vehicles, FrameSamples, 10_000);
-            var after = GC.GetTotalMemory(forceFullCollection: true);
-            Console.WriteLine(FormattableString.Invariant($"{vehicles} vehicles after a day of {Hours} h at 0.1 Hz: {(after - before) / 1024.0 / vehicles:0.0} KiB of memory each, beside {before / 1024.0 / vehicles:0.0} KiB of configuration"));
+            then(shard);
             GC.KeepAlive(shard);
         }
         finally
@@ -86,13 +104,13 @@ internal static class DayCost
         return shard;
     }
 
-    /// <summary>Feeds a day. Returns the bytes of the payloads.</summary>
-    private static long Feed(Shard shard, int vehicles, int samples, long every, Action<TimeSpan>? used = null)
+    /// <summary>Feeds a day, or some hours of it. Returns the bytes of the payloads.</summary>
+    private static long Feed(Shard shard, int vehicles, int samples, long every, Action<TimeSpan>? used = null, int from = 0, int hours = Hours)
     {
         var random = new SeededRandom(7);
         LoadPayload[] payloads = [.. Enumerable.Range(0, Variants).Select(_ => new LoadPayload(samples, (412.5, 398.1), random))];
         var (bytes, variant) = (0L, 0);
-        for (var at = Start; at < Start + Hours * 3_600_000L; at += samples * every)
+        for (var at = Start + from * 3_600_000L; at < Start + hours * 3_600_000L; at += samples * every)
         {
             var batch = ImmutableArray.CreateBuilder<Received>(vehicles);
             for (var vehicle = 0; vehicle < vehicles; vehicle++)

@@ -21,6 +21,8 @@ internal static class LoadFleet
         for (var i = 0; i < vehicles; i++)
         {
             example["id"] = Vehicle(i);
+            // No two weigh the same.
+            example["kerb"]!["axle_loads_kg"]!["steer"] = 4_800 + i * 7 % 401;
             File.WriteAllText(Path.Combine(folder, Vehicle(i) + ".json"), example.ToJsonString());
         }
 
