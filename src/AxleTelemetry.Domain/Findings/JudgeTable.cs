@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Limits;
 using AxleTelemetry.Domain.Loads;
@@ -9,8 +8,9 @@ namespace AxleTelemetry.Domain.Findings;
 /// <summary>The limits of a combination in each of its configurations, prepared when first needed and kept.</summary>
 public sealed class JudgeTable
 {
-    private readonly ConcurrentDictionary<Configuration, JudgedConfiguration?> _prepared = new();
-    private readonly Func<Configuration, JudgedConfiguration?> _prepare;
+    private const int MostKept = 256;
+
+    private readonly KeptRow<JudgedConfiguration> _prepared = new(MostKept);
     private readonly Func<Configuration, ImmutableArray<Margin>> _margins;
 
     /// <summary>Prepares judging under given limits.</summary>
@@ -21,8 +21,6 @@ public sealed class JudgeTable
     {
         Model = model;
         _margins = margins;
-        _prepare = configuration => Model.Map(configuration) is { } map ? new JudgedConfiguration(map, margins(configuration)) { Gross = LinearForm.OfGross(map, model.Combination) } : null;
-        Lifts = [.. model.LiftConfigurations().Select(map => map.Configuration)];
         Keys = !keys.IsDefault ? keys : [.. Lifts.SelectMany(c => margins(c)).Select(m => m.Key).Distinct().Order()];
     }
 
@@ -30,28 +28,29 @@ public sealed class JudgeTable
     public LoadModel Model { get; }
 
     /// <summary>Every way the lifts can stand in the normal suspension mode.</summary>
-    public ImmutableArray<Configuration> Lifts { get; }
+    public ImmutableArray<Configuration> Lifts => Model.Lifts;
 
     /// <summary>Every limit that exists in any of them.</summary>
     public ImmutableArray<MarginKey> Keys { get; }
 
     /// <summary>A configuration at a payload state, ready for judging; <c>null</c> where it is not possible.</summary>
     public JudgedConfiguration? At(in Configuration configuration, ReadOnlySpan<double> state) =>
-        Model.MapAt(configuration, state) is { } map ? _prepared.GetOrAdd(map.Configuration, _prepare) : null;
+        Model.MapAt(configuration, state) is { } map ? Prepared(map) : null;
 
     /// <summary>A configuration exactly as stated, valves included, whether or not a payload puts them there; <c>null</c> where a support has no loaded axle.</summary>
-    public JudgedConfiguration? Prepared(in Configuration configuration) => _prepared.GetOrAdd(configuration, _prepare);
+    public JudgedConfiguration? Prepared(in Configuration configuration) => Model.Map(configuration) is { } map ? Prepared(map) : null;
 
     /// <summary>True where both hold the same limits, whichever lifts are raised.</summary>
     internal bool HasLimitsOf(JudgeTable other) =>
-        Lifts.AsSpan().SequenceEqual(other.Lifts.AsSpan()) && Lifts.All(lifts => _margins(lifts).SequenceEqual(other._margins(lifts), SameMargin.Instance));
+        Lifts.AsSpan().SequenceEqual(other.Lifts.AsSpan()) && Lifts.All(lifts => AreSame(_margins(lifts), other._margins(lifts)));
 
-    private sealed class SameMargin : IEqualityComparer<Margin>
+    private static bool AreSame(ImmutableArray<Margin> a, ImmutableArray<Margin> b) => a.Length == b.Length && a.Zip(b).All(m => m.First.IsSame(m.Second));
+
+    private JudgedConfiguration Prepared(LoadMap map)
     {
-        public static SameMargin Instance { get; } = new();
-
-        public bool Equals(Margin? a, Margin? b) => a is not null && b is not null && a.Weights.AsSpan().SequenceEqual(b.Weights.AsSpan()) && a == b with { Weights = a.Weights };
-
-        public int GetHashCode(Margin margin) => margin.Key.GetHashCode();
+        foreach (var prepared in _prepared.All)
+            if (ReferenceEquals(prepared.Map, map))
+                return prepared;
+        return _prepared.Keep(new JudgedConfiguration(map, _margins(map.Configuration), Model.Combination), static (a, b) => ReferenceEquals(a.Map, b.Map));
     }
 }

@@ -8,17 +8,15 @@ namespace AxleTelemetry.Domain.Findings;
 /// <summary>A configuration with its limits, ready to be judged without allocating.</summary>
 public sealed class JudgedConfiguration
 {
-    private readonly ImmutableArray<LinearForm> _forms;
-    private readonly ImmutableArray<LinearForm?> _scales;
+    private readonly FormSet _forms;
 
     /// <summary>Prepares a configuration.</summary>
-    public JudgedConfiguration(LoadMap map, ImmutableArray<Margin> margins)
+    internal JudgedConfiguration(LoadMap map, ImmutableArray<Margin> margins, Combination combination)
     {
         Map = map;
         Margins = margins;
-        _forms = [.. margins.Select(m => new LinearForm(map, m.Weights, m.Constant))];
         // A share is compared with that part of all the mass it counts: 25 % of the gross, not of what the others carry.
-        _scales = [.. margins.Select(m => IsShare(m) ? new LinearForm(map, [.. m.Weights.Select(w => w == 0 ? 0 : m.Limit)], 0) : null)];
+        _forms = map.Forms([.. margins.Select(m => new FormWanted(m.Weights, IsShare(m) ? m.Limit : 0)), new FormWanted(LinearForm.AllAxles(combination), 0)]);
     }
 
     /// <summary>The statics.</summary>
@@ -28,19 +26,36 @@ public sealed class JudgedConfiguration
     public ImmutableArray<Margin> Margins { get; }
 
     /// <summary>All that stands on the road.</summary>
-    public required LinearForm Gross { get; init; }
+    public LinearForm Gross => _forms[Margins.Length];
 
     /// <summary>Judges one limit.</summary>
     public Verdict Judge(int margin, Estimator estimator, PayloadEstimate estimate, KnownErrors known) =>
         Judge(margin, estimator, estimate, known, estimate.State);
 
     /// <summary>Judges one limit at a payload state reached by a known change.</summary>
-    public Verdict Judge(int margin, Estimator estimator, PayloadEstimate estimate, KnownErrors known, ReadOnlySpan<double> state)
+    public Verdict Judge(int margin, Estimator estimator, PayloadEstimate estimate, KnownErrors known, ReadOnlySpan<double> state) =>
+        Judge(margin, estimator.Weigh(estimate, known, _forms[margin], state), state);
+
+    /// <summary>Judges every limit; what several limits weigh is worked out once.</summary>
+    /// <param name="estimator">The inference.</param>
+    /// <param name="estimate">What is believed of the payload.</param>
+    /// <param name="known">What has become known of considered errors.</param>
+    /// <param name="excesses">Receives by how much each limit is passed, for <see cref="VerdictOf"/>.</param>
+    public void JudgeAll(Estimator estimator, PayloadEstimate estimate, KnownErrors known, Span<Estimated> excesses)
     {
-        var excess = estimator.Evaluate(estimate, known, _forms[margin], state);
-        var scale = _scales[margin] is { } share ? Math.Abs(LoadMap.Value(share.Level, state)) : Math.Abs(Margins[margin].Limit);
-        return new Verdict(Margins[margin], excess, scale);
+        Span<FormWeight> weights = stackalloc FormWeight[_forms.Different];
+        estimator.Weigh(estimate, known, _forms, weights);
+        ReadOnlySpan<double> state = estimate.State;
+        for (var margin = 0; margin < excesses.Length; margin++)
+            excesses[margin] = weights[_forms.Of(margin)].Less(_forms[margin], state, Margins[margin].Constant);
     }
+
+    /// <summary>The verdict on one limit from what <see cref="JudgeAll"/> found of it.</summary>
+    public Verdict VerdictOf(int margin, Estimated excess, PayloadEstimate estimate) => new(Margins[margin], excess, Scale(margin, estimate.State));
+
+    /// <summary>True where a limit is passed as far as is known, however sure that is.</summary>
+    public bool IsPassed(int margin, PayloadEstimate estimate, KnownErrors known) =>
+        Estimator.Mean(known, _forms[margin], estimate.State, Margins[margin].Constant) > 0;
 
     /// <summary>Change of a margin per kilogram of payload added at a place of a body.</summary>
     public double PerKilogram(int margin, BodyPart body, double metres)
@@ -52,8 +67,17 @@ public sealed class JudgedConfiguration
     /// <summary>Change of a margin per kg m of payload moment shifted rearward.</summary>
     public double PerMoment(int margin, BodyPart body) => _forms[margin].Level[body.StateIndex + 1];
 
-    /// <summary>The form of a margin.</summary>
+    /// <summary>What a limit weighs; its constant is not taken off.</summary>
     public LinearForm Form(int margin) => _forms[margin];
+
+    private Verdict Judge(int margin, in FormWeight weight, ReadOnlySpan<double> state) =>
+        new(Margins[margin], weight.Less(_forms[margin], state, Margins[margin].Constant), Scale(margin, state));
+
+    private double Scale(int margin, ReadOnlySpan<double> state)
+    {
+        var share = _forms.Scale(margin);
+        return Math.Abs(share.IsEmpty ? Margins[margin].Limit : LoadMap.Value(share, state));
+    }
 
     private static bool IsShare(Margin margin) => margin.Key.Kind is MarginKind.DrivingShare or MarginKind.SteeringShare;
 }

@@ -19,5 +19,5 @@ public readonly record struct Verdict(Margin Margin, Estimated Excess, double Sc
     public bool CannotTell => Excess.HalfWidth > Levels.WidestToTell * Scale && Math.Abs(Deviations) < Levels.SurelyFrom;
 
     /// <summary>True where the limit counts when configurations and remedies are chosen; a rule of the house does not.</summary>
-    public bool Binds => Margin.Standing != MarginStanding.HouseRule;
+    public bool Binds => Margin.Binds;
 }

@@ -90,7 +90,7 @@ internal sealed class BorderLaw(LaneSetup setup, LaneState state, EpisodeTeller 
     {
         if (setup.TableAt(state.Place.Stack).At(configuration, state.Payload.State) is not { } here) return false;
         for (var i = 0; i < here.Margins.Length; i++)
-            if (here.Margins[i].Key == key && here.Judge(i, setup.Estimator, state.Payload, state.Known).Excess.Mean > 0)
+            if (here.Margins[i].Key == key && here.IsPassed(i, state.Payload, state.Known))
                 return true;
         return false;
     }

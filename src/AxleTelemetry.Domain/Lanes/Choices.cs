@@ -1,5 +1,6 @@
 using System.Numerics;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Running;
 using AxleTelemetry.Domain.Vehicles;
 
@@ -15,7 +16,7 @@ internal sealed class Choices(LaneSetup setup, LaneState state)
     public bool Holds(JudgedConfiguration judged)
     {
         for (var i = 0; i < judged.Margins.Length; i++)
-            if (Judge(judged, i) is { Binds: true, Excess.Mean: > 0 })
+            if (judged.Margins[i].Binds && judged.IsPassed(i, state.Payload, state.Known))
                 return false;
         return true;
     }
@@ -72,16 +73,16 @@ internal sealed class Choices(LaneSetup setup, LaneState state)
 
     private bool HoldsToSpare(JudgedConfiguration judged)
     {
-        for (var i = 0; i < judged.Margins.Length; i++)
+        Span<Estimated> excesses = stackalloc Estimated[judged.Margins.Length];
+        judged.JudgeAll(setup.Estimator, state.Payload, state.Known, excesses);
+        for (var i = 0; i < excesses.Length; i++)
         {
-            var verdict = Judge(judged, i);
+            var verdict = judged.VerdictOf(i, excesses[i], state.Payload);
             if (verdict.Binds && verdict.Excess.High > -ToSpare * verdict.Scale) return false;
         }
 
         return true;
     }
-
-    private Verdict Judge(JudgedConfiguration judged, int margin) => judged.Judge(margin, setup.Estimator, state.Payload, state.Known);
 
     private bool WouldRise(uint axles, in Configuration configuration)
     {

@@ -96,9 +96,11 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         var configuration = ConfigurationRule.Now(setup, state);
         if (setup.TableAt(state.Place.Stack).At(configuration, state.Provisional.State) is not { } judged) return;
         var before = outputs.Count;
-        for (var i = 0; i < judged.Margins.Length; i++)
+        Span<Estimated> excesses = stackalloc Estimated[judged.Margins.Length];
+        judged.JudgeAll(setup.Estimator, state.Provisional, state.Known, excesses);
+        for (var i = 0; i < excesses.Length; i++)
         {
-            var verdict = judged.Judge(i, setup.Estimator, state.Provisional, state.Known);
+            var verdict = judged.VerdictOf(i, excesses[i], state.Provisional);
             var slot = setup.Catalog.IndexOf(verdict.Margin.Key);
             if (slot < 0) continue;
             var level = Lesser(verdict.Level, setup.MostSure(verdict.Margin.Key.Body));
@@ -118,9 +120,11 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
         Span<bool> present = stackalloc bool[setup.Catalog.Margins.Length];
         present.Clear();
         var undecided = state.Place.Kind == (int)PlaceKind.Undecided && state.Place.StackAcross != state.Place.Stack;
-        for (var i = 0; i < judged.Margins.Length; i++)
+        Span<Estimated> excesses = stackalloc Estimated[judged.Margins.Length];
+        judged.JudgeAll(setup.Estimator, state.Payload, state.Known, excesses);
+        for (var i = 0; i < excesses.Length; i++)
         {
-            var verdict = judged.Judge(i, setup.Estimator, state.Payload, state.Known);
+            var verdict = judged.VerdictOf(i, excesses[i], state.Payload);
             var slot = setup.Catalog.IndexOf(verdict.Margin.Key);
             if (slot < 0) continue;
             present[slot] = true;
@@ -261,7 +265,7 @@ internal sealed class Judgement(LaneSetup setup, LaneState state, Choices choice
     private bool HoldsIn(JudgedConfiguration judged, MarginKey key)
     {
         for (var i = 0; i < judged.Margins.Length; i++)
-            if (judged.Margins[i].Key == key && judged.Judge(i, setup.Estimator, state.Payload, state.Known).Excess.Mean > 0)
+            if (judged.Margins[i].Key == key && judged.IsPassed(i, state.Payload, state.Known))
                 return false;
         return true;
     }

@@ -14,6 +14,7 @@ public sealed class LaneSetup
     private readonly OneSidedRule _oneSided;
     private readonly ImmutableArray<MarginKey> _keys;
     private readonly Judged?[] _byStack;
+    private readonly EqualMargins _margins;
     private readonly int _home;
 
     /// <summary>Prepares a combination.</summary>
@@ -38,6 +39,7 @@ public sealed class LaneSetup
         HasStandIn = combination.Vehicles.Any(v => v.IsStandIn);
         _keys = law.Keys(Model, IsJudged);
         _byStack = new Judged?[law.Stacks];
+        _margins = new EqualMargins();
         Catalog = new FindingCatalog(combination, _keys);
         Liftable = combination.Liftable;
         HasCeiling = combination.Axles.Any(a => a.Axle.CeilingForce is not null);
@@ -47,7 +49,7 @@ public sealed class LaneSetup
     private LaneSetup(LaneSetup of, int home)
     {
         (Combination, Model, Estimator, Law, Catalog, Liftable, HasCeiling, Terms) = (of.Combination, of.Model, of.Estimator, of.Law, of.Catalog, of.Liftable, of.HasCeiling, of.Terms);
-        (_keys, _byStack, _oneSided, _home) = (of._keys, of._byStack, of._oneSided, home);
+        (_keys, _byStack, _margins, _oneSided, _home) = (of._keys, of._byStack, of._margins, of._oneSided, home);
     }
 
     /// <summary>The same, with the limits of a place at <see cref="Table"/> and <see cref="Remedies"/>: for whoever plans there. A lane goes by the number of its place.</summary>
@@ -105,7 +107,7 @@ public sealed class LaneSetup
 
     private Judged Prepare(int stack)
     {
-        var table = new JudgeTable(Model, configuration => Judgeable(Law.Margins(stack, configuration)), _keys);
+        var table = new JudgeTable(Model, configuration => _margins.Of(Judgeable(Law.Margins(stack, configuration))), _keys);
         return new Judged(table, new RemedySolver(table, Estimator));
     }
 

@@ -1,5 +1,6 @@
 using System.Numerics;
 using AxleTelemetry.Domain.Findings;
+using AxleTelemetry.Domain.Loads;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Readings;
 using AxleTelemetry.Domain.RoadWear;
@@ -27,6 +28,8 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
     /// <summary>A reading came: the day may be another.</summary>
     public void NoticeDay(long at, List<LaneOutput> outputs)
     {
+        // Asked with every reading: a day is left once, and a division takes as long as a good part of a step.
+        if (at - Account.Day * DayMilliseconds < DayMilliseconds && Account.Begin != 0) return;
         var day = Math.DivRem(at, DayMilliseconds).Quotient;
         if (Account.Begin == 0) Begin(at, day);
         else if (day > Account.Day)
@@ -221,9 +224,11 @@ internal sealed class RunningAccount(LaneSetup setup, LaneState state, Choices c
     private void AddJudged(JudgedConfiguration judged, double metres)
     {
         bool over = false, unknown = false;
-        for (var i = 0; i < judged.Margins.Length; i++)
+        Span<Estimated> excesses = stackalloc Estimated[judged.Margins.Length];
+        judged.JudgeAll(setup.Estimator, state.Payload, state.Known, excesses);
+        for (var i = 0; i < excesses.Length; i++)
         {
-            var verdict = judged.Judge(i, setup.Estimator, state.Payload, state.Known);
+            var verdict = judged.VerdictOf(i, excesses[i], state.Payload);
             if (!verdict.Binds) continue;
             over |= verdict.Excess.Mean > 0;
             unknown |= verdict.CannotTell;

@@ -27,8 +27,14 @@ public sealed record Margin
     /// <summary>What passing it means.</summary>
     public required MarginStanding Standing { get; init; }
 
+    /// <summary>True where the limit counts when configurations and remedies are chosen; a rule of the house does not.</summary>
+    public bool Binds => Standing != MarginStanding.HouseRule;
+
     /// <summary>What a reader must know beside the figure: an assumption taken, another limit that yields to this one. May be empty.</summary>
     public string Note { get; init; } = "";
+
+    /// <summary>True where both say the same.</summary>
+    public bool IsSame(Margin other) => Key == other.Key && Weights.AsSpan().SequenceEqual(other.Weights.AsSpan()) && this == other with { Weights = Weights };
 }
 
 /// <summary>Identity of a limit within a combination, stable over configurations and restarts.</summary>

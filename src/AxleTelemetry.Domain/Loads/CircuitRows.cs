@@ -70,14 +70,16 @@ internal sealed class CircuitRows(LoadModel model, ImmutableArray<Circuit> circu
 
     private void AddVehicleErrors(PayloadEstimate estimate, KnownErrors known, LoadMap map, int axle, ref double constant, Span<double> effect)
     {
-        for (var e = 0; e < map.Errors; e++)
+        Span<double> slopes = stackalloc double[map.Errors];
+        map.Slopes(axle, estimate.State, slopes);
+        // The bellows carry the sprung load: a heavier axle changes what stands on the road, not what they feel of it.
+        var unsprung = model.Budget.UnsprungColumn(axle);
+        slopes[unsprung] -= model.Budget.Errors[unsprung].Sd;
+        var deviation = known.Deviation;
+        for (var e = 0; e < slopes.Length; e++)
         {
-            var slope = LoadMap.Value(map.Sensitivity(e, axle), estimate.State);
-            // The bellows carry the sprung load: a heavier axle changes what stands on the road, not what they feel of it.
-            var considered = model.Budget.Errors[e];
-            if (considered.Kind == ConsideredKind.Unsprung && considered.Element == axle) slope -= considered.Sd;
-            constant += known.Deviation[e] * slope;
-            shares.Spread(known, e, slope, effect);
+            constant += deviation[e] * slopes[e];
+            shares.Spread(known, e, slopes[e], effect);
         }
     }
 

@@ -104,6 +104,9 @@ public sealed class ErrorBudget
     /// <summary>First column of a sensor: gain; offset, leg, environment, other side, extrapolation follow.</summary>
     public int SensorColumn(int sensor) => FirstSensorColumn + sensor * ColumnsPerSensor;
 
+    /// <summary>Column of an axle's unsprung mass.</summary>
+    public int UnsprungColumn(int axle) => _unsprung[axle];
+
     /// <summary>Column of an axle's share, or -1 where it has none.</summary>
     public int ShareColumn(int axle) => _share[axle];
 

@@ -123,9 +123,7 @@ public sealed class Estimator
         var expected = _rows.Derive(estimate, known, map, motion, reading, row, effect);
         var load = Circuits[reading.Sensor].Fit.At(reading.Pressure);
         var difference = load - expected - Dot(row, estimate.State);
-        Subtract(estimate, row, effect);
-        var variance = reading.NoiseVariance + Quadratic(row, estimate.Covariance) + Columns.Dot(effect, effect);
-
+        var variance = reading.NoiseVariance + Quadratic(row, estimate.Covariance) + LessState(effect, row, estimate.Sensitivity);
         return new Estimated(difference, Math.Sqrt(variance));
     }
 
@@ -150,46 +148,43 @@ public sealed class Estimator
         Evaluate(estimate, known, form, estimate.State);
 
     /// <summary>The same at another payload state reached by a known change: what would hold after a remedy.</summary>
-    public Estimated Evaluate(PayloadEstimate estimate, KnownErrors known, LinearForm form, ReadOnlySpan<double> state)
+    public Estimated Evaluate(PayloadEstimate estimate, KnownErrors known, LinearForm form, ReadOnlySpan<double> state) =>
+        Weigh(estimate, known, form, state).Less(form, state, 0);
+
+    /// <summary>What is the same of a sum whatever limit is taken off it.</summary>
+    internal FormWeight Weigh(PayloadEstimate estimate, KnownErrors known, LinearForm form, ReadOnlySpan<double> state) =>
+        new Weighing(estimate, known, _shares, state, stackalloc double[estimate.Errors]).Weigh(form);
+
+    /// <summary>The same of each sum of a set.</summary>
+    internal void Weigh(PayloadEstimate estimate, KnownErrors known, FormSet forms, Span<FormWeight> weights)
     {
-        Span<double> effect = stackalloc double[estimate.Errors];
-        var mean = FormEffect(form, known, state, effect);
-        var row = form.Level[..estimate.States];
-        Subtract(estimate, row, effect);
-        var variance = Quadratic(row, estimate.Covariance) + Columns.Dot(effect, effect);
-        return new Estimated(mean, Math.Sqrt(variance));
+        var weighing = new Weighing(estimate, known, _shares, estimate.State, stackalloc double[estimate.Errors]);
+        for (var form = 0; form < weights.Length; form++) weights[form] = weighing.Weigh(forms.Form(form));
     }
 
-    /// <summary>Takes what the state's own errors already bring off the slopes: what is left is the error of the form, sign turned.</summary>
-    private static void Subtract(PayloadEstimate estimate, ReadOnlySpan<double> row, Span<double> effect)
+    /// <summary>The mean alone of a sum from which something is taken off.</summary>
+    internal static double Mean(KnownErrors known, LinearForm form, ReadOnlySpan<double> state, double off)
     {
-        var sensitivity = estimate.Sensitivity;
-        for (var k = 0; k < row.Length; k++) Columns.AddScaled(effect, -row[k], sensitivity.Slice(k * effect.Length, effect.Length));
+        Span<double> slopes = stackalloc double[form.Errors];
+        form.Slopes(state, slopes);
+        return LoadMap.Value(form.Level, state, off) + Columns.Dot(known.Deviation[..slopes.Length], slopes);
     }
 
     /// <summary>Variance that each considered error brings into a form, kg2; the last entry receives that of noise and place.</summary>
     public void Sources(PayloadEstimate estimate, KnownErrors known, LinearForm form, Span<double> variances)
     {
         Span<double> effect = stackalloc double[estimate.Errors];
-        FormEffect(form, known, estimate.State, effect);
-        var row = form.Level[..estimate.States];
-        Subtract(estimate, row, effect);
+        new Weighing(estimate, known, _shares, estimate.State, effect).Weigh(form);
         for (var e = 0; e < estimate.Errors; e++) variances[e] = effect[e] * effect[e];
 
-        variances[estimate.Errors] = Quadratic(row, estimate.Covariance);
+        variances[estimate.Errors] = Quadratic(form.Level[..estimate.States], estimate.Covariance);
     }
 
-    /// <summary>Mean of a form and its slope per considered error, known parts applied. The slopes come in as zeros.</summary>
-    private double FormEffect(LinearForm form, KnownErrors known, ReadOnlySpan<double> state, Span<double> effect)
+    /// <summary>Takes what the state's own errors already bring off the slopes: what is left is the error of the form, sign turned. Returns its variance.</summary>
+    private static double LessState(Span<double> effect, ReadOnlySpan<double> row, ReadOnlySpan<double> sensitivity)
     {
-        var slopes = effect[..form.Errors];
-        form.Slopes(state, slopes);
-        var mean = LoadMap.Value(form.Level, state) + Columns.Dot(known.Deviation[..slopes.Length], slopes);
-        // Measured shares first: they need the whole slope.
-        _shares.SpreadMeasured(known, slopes, effect);
-        var remaining = known.Remaining;
-        for (var e = 0; e < slopes.Length; e++) slopes[e] *= remaining[e];
-        return mean;
+        Columns.AddRows(effect, effect, -1, row, sensitivity);
+        return Columns.Dot(effect, effect);
     }
 
     private void Gather(PayloadEstimate estimate, KnownErrors known, LoadMap map, in Motion motion, in CircuitReading reading)
@@ -204,8 +199,7 @@ public sealed class Estimator
         {
             estimate.InformationVector[i] += weight * row[i] * value;
             for (var k = 0; k < n; k++) estimate.Information[i * n + k] += weight * row[i] * row[k];
-            var line = estimate.ErrorInformation.Slice(i * m, m);
-            for (var e = 0; e < m; e++) line[e] += weight * row[i] * effect[e];
+            Columns.AddScaled(estimate.ErrorInformation.Slice(i * m, m), weight * row[i], effect);
         }
     }
 
@@ -253,13 +247,11 @@ public sealed class Estimator
             throw new InvalidOperationException("The information about the payload is not positive definite.");
         for (var i = 0; i < n; i++)
         {
-            estimate.State[i] = Dot(estimate.Covariance.Slice(i * n, n), estimate.InformationVector);
-            for (var e = 0; e < m; e++)
-            {
-                var sum = 0.0;
-                for (var k = 0; k < n; k++) sum += estimate.Covariance[i * n + k] * estimate.ErrorInformation[k * m + e];
-                estimate.Sensitivity[i * m + e] = sum;
-            }
+            var row = estimate.Covariance.Slice(i * n, n);
+            estimate.State[i] = Dot(row, estimate.InformationVector);
+            var moved = estimate.Sensitivity.Slice(i * m, m);
+            moved.Clear();
+            Columns.AddRows(moved, moved, 1, row, estimate.ErrorInformation);
         }
     }
 
@@ -309,7 +301,57 @@ public sealed class Estimator
     private static double Quadratic(ReadOnlySpan<double> row, ReadOnlySpan<double> covariance)
     {
         var sum = 0.0;
-        for (var i = 0; i < row.Length; i++) sum += row[i] * Dot(covariance.Slice(i * row.Length, row.Length), row);
+        for (var i = 0; i < row.Length; i++)
+        {
+            var moved = 0.0;
+            for (var k = 0; k < row.Length; k++) moved += covariance[i * row.Length + k] * row[k];
+            sum += row[i] * moved;
+        }
+
         return sum;
+    }
+
+    /// <summary>Forms weighed at one state: what is asked of estimate and known errors is looked up once for all of them.</summary>
+    private readonly ref struct Weighing
+    {
+        private readonly KnownErrors _known;
+        private readonly ShareErrors _shares;
+        private readonly bool _measured;
+        private readonly ReadOnlySpan<double> _state;
+        private readonly ReadOnlySpan<double> _covariance;
+        private readonly ReadOnlySpan<double> _sensitivity;
+        private readonly ReadOnlySpan<double> _deviation;
+        private readonly ReadOnlySpan<double> _remaining;
+        private readonly Span<double> _effect;
+
+        /// <param name="estimate">What is believed of the payload.</param>
+        /// <param name="known">What has become known of considered errors.</param>
+        /// <param name="shares">Where measured shares act.</param>
+        /// <param name="state">The payload state.</param>
+        /// <param name="effect">Room for one number per considered error; holds what each brings into the form weighed last, sign turned.</param>
+        public Weighing(PayloadEstimate estimate, KnownErrors known, ShareErrors shares, ReadOnlySpan<double> state, Span<double> effect)
+        {
+            (_known, _shares, _measured) = (known, shares, shares.AnyMeasured(known));
+            _state = state;
+            _covariance = estimate.Covariance;
+            _sensitivity = estimate.Sensitivity;
+            _deviation = known.Deviation;
+            _remaining = known.Remaining;
+            _effect = effect;
+        }
+
+        public FormWeight Weigh(LinearForm form)
+        {
+            var slopes = _effect[..form.Errors];
+            _effect[form.Errors..].Clear();
+            form.Slopes(_state, slopes);
+            var added = Columns.Dot(_deviation[..slopes.Length], slopes);
+            // Measured shares first: they need the whole slope.
+            if (_measured) _shares.SpreadMeasured(_known, slopes, _effect);
+            Columns.Scale(slopes, _remaining);
+            var row = form.Level[.._state.Length];
+            var errors = LessState(_effect, row, _sensitivity);
+            return new FormWeight(added, Math.Sqrt(Quadratic(row, _covariance) + errors));
+        }
     }
 }

@@ -4,36 +4,36 @@ using AxleTelemetry.Domain.Vehicles;
 namespace AxleTelemetry.Domain.Loads;
 
 /// <summary>
-/// A weighted sum of load rows in one configuration: an axle, a group, a gross, a margin. Affine in the payload state,
+/// A weighted sum of load rows in one configuration: an axle, a group, a gross, what a limit weighs. Affine in the payload state,
 /// and its change per considered error as well. Derived once per configuration; evaluating it allocates nothing.
 /// </summary>
 public sealed class LinearForm
 {
     private readonly double[] _level;
     private readonly double[] _sensitivity;
+    private readonly int _levelFrom;
+    private readonly int _sensitivityFrom;
 
     /// <summary>Derives the form.</summary>
     /// <param name="map">Configuration in which it holds.</param>
     /// <param name="weights">Weight per row of the map; shorter is padded with zero.</param>
-    /// <param name="constant">Taken off, kg.</param>
-    public LinearForm(LoadMap map, ImmutableArray<double> weights, double constant)
+    public LinearForm(LoadMap map, ImmutableArray<double> weights)
     {
         Width = map.Width;
-        _level = new double[Width];
         Errors = map.Errors;
+        _level = LevelOf(map, weights);
         // Coefficient by coefficient, all errors side by side: the slopes are then one pass over neighbours.
         _sensitivity = new double[Width * Errors];
         for (var row = 0; row < weights.Length; row++)
         {
             if (weights[row] == 0) continue;
-            for (var k = 0; k < Width; k++) _level[k] += weights[row] * map.Level(row)[k];
-            for (var e = 0; e < map.Errors; e++)
-                for (var k = 0; k < Width; k++)
-                    _sensitivity[k * Errors + e] += weights[row] * map.Sensitivity(e, row)[k];
+            for (var k = 0; k < Width; k++) Add(_sensitivity.AsSpan(k * Errors, Errors), weights[row], map.Sensitivity(row, k));
         }
-
-        _level[^1] -= constant;
     }
+
+    /// <summary>A form whose numbers stand among those of its map.</summary>
+    internal LinearForm((double[] Of, int From) level, (double[] Of, int From) sensitivity, int width, int errors) =>
+        (_level, _levelFrom, _sensitivity, _sensitivityFrom, Width, Errors) = (level.Of, level.From, sensitivity.Of, sensitivity.From, width, errors);
 
     /// <summary>One coefficient per state, then the constant.</summary>
     public int Width { get; }
@@ -41,31 +41,47 @@ public sealed class LinearForm
     /// <summary>Considered errors of the vehicles, which act on the load itself.</summary>
     public int Errors { get; }
 
-    private LinearForm(double[] level, double[] sensitivity, int errors) => (Width, Errors, _level, _sensitivity) = (level.Length, errors, level, sensitivity);
+    private ReadOnlySpan<double> Sensitivity => _sensitivity.AsSpan(_sensitivityFrom, Width * Errors);
 
     /// <summary>By how much this is more than another form of the same vehicles, be it of another configuration: what is wrong in both alike falls out.</summary>
     public LinearForm Less(LinearForm other) =>
-        new([.. _level.Zip(other._level, (a, b) => a - b)], [.. _sensitivity.Zip(other._sensitivity, (a, b) => a - b)], Errors);
+        new((Difference(Level, other.Level), 0), (Difference(Sensitivity, other.Sensitivity), 0), Width, Errors);
 
     /// <summary>Coefficients on the state, then the constant.</summary>
-    public ReadOnlySpan<double> Level => _level;
+    public ReadOnlySpan<double> Level => _level.AsSpan(_levelFrom, Width);
 
     /// <summary>Change of the form per standard deviation of each error, at a payload state.</summary>
-    public void Slopes(ReadOnlySpan<double> state, Span<double> slopes)
-    {
-        _sensitivity.AsSpan((Width - 1) * Errors, Errors).CopyTo(slopes);
-        for (var k = 0; k < Width - 1; k++) Columns.AddScaled(slopes[..Errors], state[k], _sensitivity.AsSpan(k * Errors, Errors));
-    }
+    public void Slopes(ReadOnlySpan<double> state, Span<double> slopes) => 
+        Columns.AddRows(slopes[..Errors], _sensitivity.AsSpan(_sensitivityFrom + state.Length * Errors, Errors), 1, state, Sensitivity);
 
     /// <summary>One axle's load.</summary>
-    public static LinearForm OfAxle(LoadMap map, int axle)
-    {
-        var weights = ImmutableArray.CreateBuilder<double>(axle + 1);
-        for (var i = 0; i <= axle; i++) weights.Add(i == axle ? 1 : 0);
-        return new LinearForm(map, weights.MoveToImmutable(), 0);
-    }
+    public static LinearForm OfAxle(LoadMap map, int axle) => map.Form(axle);
 
     /// <summary>Sum of all axle loads of a combination.</summary>
-    public static LinearForm OfGross(LoadMap map, Combination combination) =>
-        new(map, [.. Enumerable.Repeat(1.0, combination.Axles.Length)], 0);
+    public static LinearForm OfGross(LoadMap map, Combination combination) => new(map, AllAxles(combination));
+
+    /// <summary>The weights of that sum.</summary>
+    internal static ImmutableArray<double> AllAxles(Combination combination) => [.. Enumerable.Repeat(1.0, combination.Axles.Length)];
+
+    /// <summary>Coefficients of a weighted sum of rows.</summary>
+    internal static double[] LevelOf(LoadMap map, ImmutableArray<double> weights)
+    {
+        var level = new double[map.Width];
+        for (var row = 0; row < weights.Length; row++)
+            if (weights[row] != 0)
+                Add(level, weights[row], map.Level(row));
+        return level;
+    }
+
+    private static void Add(Span<double> to, double weight, ReadOnlySpan<double> row)
+    {
+        for (var i = 0; i < to.Length; i++) to[i] += weight * row[i];
+    }
+
+    private static double[] Difference(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        var difference = new double[a.Length];
+        for (var i = 0; i < difference.Length; i++) difference[i] = a[i] - b[i];
+        return difference;
+    }
 }

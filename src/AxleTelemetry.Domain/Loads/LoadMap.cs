@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Loads;
@@ -11,11 +12,17 @@ public sealed class LoadMap
     // Typical payload steps, so that differences are taken between numbers of one size: 10 t, and 10 t over 4 m.
     private const double MassStep = 10_000, MomentStep = 40_000;
 
+    // Laws whose limits weigh other axles are few; beyond these all are made anew.
+    private const int MostForms = 64;
+
     private readonly double[] _level;
     private readonly double[] _perSlope;
     private readonly double[] _perSpeedSquared;
     private readonly double[] _rolling;
+
+    // Row by row, coefficient by coefficient, all errors side by side: the slopes of a row are one pass over neighbours.
     private readonly double[] _sensitivity;
+    private readonly KeptRow<FormSet> _forms = new(MostForms);
 
     private LoadMap(Configuration configuration, int rows, int state, int errors)
     {
@@ -45,8 +52,12 @@ public sealed class LoadMap
     /// <summary>Coefficients of a row standing on the level: H, then r. What is judged.</summary>
     public ReadOnlySpan<double> Level(int row) => _level.AsSpan(row * Width, Width);
 
-    /// <summary>Change of a level row per one standard deviation of a considered error.</summary>
-    public ReadOnlySpan<double> Sensitivity(int error, int row) => _sensitivity.AsSpan((error * Rows + row) * Width, Width);
+    /// <summary>Change of one coefficient of a level row per standard deviation of each considered error.</summary>
+    public ReadOnlySpan<double> Sensitivity(int row, int coefficient) => _sensitivity.AsSpan((row * Width + coefficient) * Errors, Errors);
+
+    /// <summary>Change of a row's load per standard deviation of each considered error, at a payload state.</summary>
+    public void Slopes(int row, ReadOnlySpan<double> state, Span<double> slopes) =>
+        Columns.AddRows(slopes, Sensitivity(row, state.Length), 1, state, _sensitivity.AsSpan(row * Width * Errors, Width * Errors));
 
     /// <summary>Load of a row for a payload state, kg, on the level.</summary>
     public double Load(int row, ReadOnlySpan<double> state) => Value(Level(row), state);
@@ -58,9 +69,21 @@ public sealed class LoadMap
         ReadOnlySpan<double> deviation = known.Deviation;
         for (var e = 0; e < Errors; e++)
             if (deviation[e] != 0)
-                load += deviation[e] * Value(Sensitivity(e, row), state);
+                load += deviation[e] * Slope(e, row, state);
         return load;
     }
+
+    /// <summary>The forms of several sums of rows; made when first asked for, and kept.</summary>
+    internal FormSet Forms(ImmutableArray<FormWanted> wanted)
+    {
+        foreach (var kept in _forms.All)
+            if (kept.Holds(wanted))
+                return kept;
+        return _forms.Keep(new FormSet(this, wanted), static (a, b) => a.Holds(b.Wanted));
+    }
+
+    /// <summary>The form of one row: a look at what is here, without numbers of its own.</summary>
+    internal LinearForm Form(int row) => new((_level, row * Width), (_sensitivity, row * Width * Errors), Width, Errors);
 
     /// <summary>
     /// Coefficients of a row as measured in motion. Exact while rolling; standing, what slope does is off by about 0.1 %
@@ -80,9 +103,12 @@ public sealed class LoadMap
         (Value(_perSlope.AsSpan(row * Width, Width), state), Value(_perSpeedSquared.AsSpan(row * Width, Width), state));
 
     /// <summary>Applies affine coefficients to a state.</summary>
-    public static double Value(ReadOnlySpan<double> coefficients, ReadOnlySpan<double> state)
+    public static double Value(ReadOnlySpan<double> coefficients, ReadOnlySpan<double> state) => Value(coefficients, state, 0);
+
+    /// <summary>The same with something taken off the constant first.</summary>
+    public static double Value(ReadOnlySpan<double> coefficients, ReadOnlySpan<double> state, double off)
     {
-        var sum = coefficients[^1];
+        var sum = coefficients[^1] - off;
         for (var k = 0; k < coefficients.Length - 1; k++) sum += coefficients[k] * state[k];
         return sum;
     }
@@ -126,8 +152,16 @@ public sealed class LoadMap
             Probe(equilibrium, Configuration, deviations, default, minus, this);
             deviations[e] = 0;
             for (var k = 0; k < _level.Length; k++)
-                _sensitivity[e * _level.Length + k] = (plus[k] - minus[k]) / 2;
+                _sensitivity[k * Errors + e] = (plus[k] - minus[k]) / 2;
         }
+    }
+
+    private double Slope(int error, int row, ReadOnlySpan<double> state)
+    {
+        var from = row * Width * Errors + error;
+        var sum = _sensitivity[from + state.Length * Errors];
+        for (var k = 0; k < state.Length; k++) sum += _sensitivity[from + k * Errors] * state[k];
+        return sum;
     }
 
     private static bool Probe(Equilibrium equilibrium, Configuration configuration, ReadOnlySpan<double> deviations, Motion motion, double[] into, LoadMap map)

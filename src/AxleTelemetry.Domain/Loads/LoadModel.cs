@@ -1,4 +1,4 @@
-using System.Collections.Concurrent;
+using System.Collections.Immutable;
 using AxleTelemetry.Domain.Vehicles;
 
 namespace AxleTelemetry.Domain.Loads;
@@ -9,15 +9,17 @@ namespace AxleTelemetry.Domain.Loads;
 /// </summary>
 public sealed class LoadModel
 {
-    private readonly ConcurrentDictionary<Configuration, LoadMap?> _maps = new();
-    private readonly Func<Configuration, LoadMap?> _derive;
+    // Suspension modes are what vehicles say: there may be many, and beyond these all is derived anew.
+    private const int MostKept = 256;
+
+    private readonly KeptRow<Derived> _maps = new(MostKept);
 
     /// <summary>Builds the model of a combination.</summary>
     public LoadModel(Combination combination)
     {
         Combination = combination;
         Budget = new ErrorBudget(combination);
-        _derive = configuration => LoadMap.Derive(Combination, Budget, configuration);
+        Lifts = [.. LiftConfigurations().Select(map => map.Configuration)];
     }
 
     /// <summary>The combination.</summary>
@@ -26,8 +28,17 @@ public sealed class LoadModel
     /// <summary>What is not exactly known of it.</summary>
     public ErrorBudget Budget { get; }
 
+    /// <summary>Every way the lifts can stand in the normal suspension mode.</summary>
+    public ImmutableArray<Configuration> Lifts { get; }
+
     /// <summary>The load map in a configuration; <c>null</c> where it leaves a support without a loaded axle.</summary>
-    public LoadMap? Map(in Configuration configuration) => _maps.GetOrAdd(configuration, _derive);
+    public LoadMap? Map(in Configuration configuration)
+    {
+        foreach (var kept in _maps.All)
+            if (kept.Of == configuration)
+                return kept.Map;
+        return _maps.Keep(new Derived(configuration, LoadMap.Derive(Combination, Budget, configuration)), static (a, b) => a.Of == b.Of).Map;
+    }
 
     /// <summary>
     /// The map that holds at a payload state: where a valve's ceiling would be passed, the axle is held at it. Which are
@@ -115,4 +126,6 @@ public sealed class LoadModel
 
     private static bool Stands(BodyPart body, AxleGroup? group, Configuration configuration) =>
         group is null || group.Axles.Any(axle => Equilibrium.Shares(body, axle, configuration));
+
+    private sealed record Derived(Configuration Of, LoadMap? Map);
 }

@@ -26,6 +26,15 @@ internal sealed class ShareErrors
         if (_axleOf[error] >= 0) SpreadMeasured(known, _axleOf[error], slope, effect);
     }
 
+    /// <summary>True where any share is measured.</summary>
+    public bool AnyMeasured(KnownErrors known)
+    {
+        foreach (var column in _columns)
+            if (known.SensorOf(_axleOf[column]) >= 0)
+                return true;
+        return false;
+    }
+
     /// <summary>Puts the slopes of all measured shares on their sensors.</summary>
     public void SpreadMeasured(KnownErrors known, ReadOnlySpan<double> slopes, Span<double> effect)
     {

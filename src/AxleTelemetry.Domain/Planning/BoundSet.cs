@@ -23,7 +23,7 @@ internal sealed class BoundSet
         (_model, _map, _body, _others) = (table.Model, judged.Map, body, state.ToArray());
         (_others[body.StateIndex], _others[body.StateIndex + 1]) = (0, 0);
         var lines = ImmutableArray.CreateBuilder<BoundLine>();
-        for (var i = 0; i < judged.Margins.Length; i++) lines.Add(Line(new PlanLimit.Of(judged.Margins[i]), judged.Form(i).Level));
+        for (var i = 0; i < judged.Margins.Length; i++) lines.Add(Line(judged.Margins[i], judged.Form(i).Level));
         lines.AddRange(Standing());
         lines.AddRange(Valves());
         Lines = lines.ToImmutable();
@@ -66,6 +66,9 @@ internal sealed class BoundSet
         return line with { PerKilogram = -line.PerKilogram, PerMoment = -line.PerMoment, Constant = -line.Constant };
     }
 
-    private BoundLine Line(PlanLimit limit, ReadOnlySpan<double> level, double off = 0) =>
+    private BoundLine Line(Margin margin, ReadOnlySpan<double> level) =>
+        new(new PlanLimit.Of(margin), level[_body.StateIndex], level[_body.StateIndex + 1], LoadMap.Value(level, _others, margin.Constant));
+
+    private BoundLine Line(PlanLimit limit, ReadOnlySpan<double> level, double off) =>
         new(limit, level[_body.StateIndex], level[_body.StateIndex + 1], LoadMap.Value(level, _others) - off);
 }

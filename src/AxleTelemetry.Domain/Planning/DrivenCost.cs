@@ -91,5 +91,5 @@ internal sealed class CostReckoning(LaneSetup setup, (PayloadEstimate Payload, K
 internal sealed record RolledLoad(LoadMap Map, RoadWork Work, double[] TyreJoules, RoadWork[] Slopes, double Step)
 {
     /// <summary>Its cost as a form of the loads, to first order: for its spread, not for its mean.</summary>
-    public LinearForm Form(WorkPrice price) => new(Map, [.. Slopes.Select(s => price.Of(s) / Step)], 0);
+    public LinearForm Form(WorkPrice price) => new(Map, [.. Slopes.Select(s => price.Of(s) / Step)]);
 }

@@ -28,7 +28,7 @@ internal sealed class RowBuilder(LaneSetup setup, LoadInHand hand, Reach reach)
 
     private LoadRow Row(JudgedConfiguration judged, string name, ImmutableArray<double> weights, int axle, ImmutableArray<int> limits)
     {
-        var form = new LinearForm(judged.Map, weights, 0);
+        var form = new LinearForm(judged.Map, weights);
         var state = axle < 0 ? AxleState.Loaded : judged.Map.Configuration[axle];
         return new LoadRow
         {

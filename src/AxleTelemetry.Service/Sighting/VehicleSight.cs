@@ -101,12 +101,10 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
         var reach = new Reach(setup.Combination, judged.Map, [.. carrying]);
         gross = Parts(words.Of(judged.Gross, Knowledge.Sensed));
         return [.. setup.Combination.Axles.Select(a => judged.Map.Configuration[a.Index] == AxleState.Raised ? []
-            : Parts(words.Of(new LinearForm(judged.Map, Single(setup.Combination, a.Index), 0), reach.OfAxle(a.Index))))];
+            : Parts(words.Of(LinearForm.OfAxle(judged.Map, a.Index), reach.OfAxle(a.Index))))];
     }
 
     private static ImmutableArray<UncertaintyPart> Parts(ImmutableArray<(string Words, double Part)> sources) => [.. sources.Select(s => new UncertaintyPart(s.Words, s.Part))];
-
-    private static ImmutableArray<double> Single(Combination combination, int row) => [.. Enumerable.Range(0, combination.Rows).Select(i => i == row ? 1.0 : 0.0)];
 
     private static LoadLine Line(StretchDocument document, LoadStretch stretch) => new(
         document.Axles, [.. stretch.Points.SelectMany(Both)], [.. document.Configurations.Select(c => (c.At, c.Words))]);

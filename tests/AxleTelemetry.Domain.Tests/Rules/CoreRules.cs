@@ -14,7 +14,7 @@ public sealed class CoreRules
     private static readonly string[] Banned =
         ["System.Threading", "System.IO", "System.Net", "System.Diagnostics.Stopwatch", "System.TimeProvider", "System.Random", "System.Console"];
 
-    /// <summary>State of a lane and of its estimate, and of what follows a fleet's lanes; everything else is fixed once made.</summary>
+    /// <summary>State of a lane and of its estimate, of what follows a fleet's lanes, and what keeps things that can be derived anew; everything else is fixed once made.</summary>
     private static readonly HashSet<Type> MayChange =
     [
         typeof(LaneState), typeof(AxleReport), typeof(ConditionState), typeof(WindowState), typeof(LoadState), typeof(MotionState),
@@ -22,7 +22,7 @@ public sealed class CoreRules
         typeof(SensorState), typeof(Domain.Findings.EpisodeState), typeof(PayloadEstimate), typeof(KnownErrors), typeof(BodyPayload),
         typeof(ByteWriter), typeof(ByteReader), typeof(Correction), typeof(LaneHistory), typeof(LaneRecorder), typeof(LaneTrack), typeof(LoadChange),
         typeof(ReadingStream), typeof(ReadingStream.Held), typeof(ReadingStream.Archived), typeof(RecentReadings), typeof(SnapshotShelf),
-        typeof(FleetHistory), typeof(FleetLedger), typeof(LooseTrailer),
+        typeof(FleetHistory), typeof(FleetLedger), typeof(LooseTrailer), typeof(Domain.Vehicles.KeptRow<>),
     ];
 
     [Fact]
