@@ -54,8 +54,10 @@ public sealed class JudgedConfiguration
     public Verdict VerdictOf(int margin, Estimated excess, PayloadEstimate estimate) => new(Margins[margin], excess, Scale(margin, estimate.State));
 
     /// <summary>True where a limit is passed as far as is known, however sure that is.</summary>
-    public bool IsPassed(int margin, PayloadEstimate estimate, KnownErrors known) =>
-        Estimator.Mean(known, _forms[margin], estimate.State, Margins[margin].Constant) > 0;
+    public bool IsPassed(int margin, PayloadEstimate estimate, KnownErrors known) => Mean(margin, estimate, known) > 0;
+
+    /// <summary>True where a limit leaves a part of itself as room, as far as is known, however sure that is.</summary>
+    public bool Leaves(double part, int margin, PayloadEstimate estimate, KnownErrors known) => Mean(margin, estimate, known) <= -part * Scale(margin, estimate.State);
 
     /// <summary>Change of a margin per kilogram of payload added at a place of a body.</summary>
     public double PerKilogram(int margin, BodyPart body, double metres)
@@ -72,6 +74,8 @@ public sealed class JudgedConfiguration
 
     private Verdict Judge(int margin, in FormWeight weight, ReadOnlySpan<double> state) =>
         new(Margins[margin], weight.Less(_forms[margin], state, Margins[margin].Constant), Scale(margin, state));
+
+    private double Mean(int margin, PayloadEstimate estimate, KnownErrors known) => Estimator.Mean(known, _forms[margin], estimate.State, Margins[margin].Constant);
 
     private double Scale(int margin, ReadOnlySpan<double> state)
     {

@@ -73,6 +73,10 @@ internal sealed class Choices(LaneSetup setup, LaneState state)
 
     private bool HoldsToSpare(JudgedConfiguration judged)
     {
+        // Where means alone leave no room, no interval does; and means are found in a fraction of the time.
+        for (var i = 0; i < judged.Margins.Length; i++)
+            if (judged.Margins[i].Binds && !judged.Leaves(ToSpare, i, state.Payload, state.Known))
+                return false;
         Span<Estimated> excesses = stackalloc Estimated[judged.Margins.Length];
         judged.JudgeAll(setup.Estimator, state.Payload, state.Known, excesses);
         for (var i = 0; i < excesses.Length; i++)
