@@ -19,12 +19,12 @@ internal sealed class PeopleContext(DbContextOptions<PeopleContext> options) : I
     /// <param name="provider">The one by which people may come now: who came by another stands before a locked door.</param>
     public Task<bool> HasAdministratorAsync(string? other, OpenIdProvider? provider)
     {
-        var issuer = provider?.Key;
+        var (issuer, before) = (provider?.Key, provider?.KeyWithSlash);
         return (from person in Users
          join given in UserRoles on person.Id equals given.UserId
          join role in Roles on given.RoleId equals role.Id
          where role.Name == People.Roles.Administrator && person.Id != other && (person.LockoutEnd == null || person.LockoutEnd != DateTimeOffset.MaxValue)
-             && (person.PasswordHash != null || UserLogins.Any(l => l.UserId == person.Id && l.LoginProvider == issuer))
+             && (person.PasswordHash != null || UserLogins.Any(l => l.UserId == person.Id && (l.LoginProvider == issuer || l.LoginProvider == before)))
          select person).AnyAsync();
     }
 

@@ -34,8 +34,11 @@ public sealed record PeopleSettings
 /// <param name="Secret">The secret that it has for this service.</param>
 public sealed record OpenIdProvider(string Name, Uri Authority, string ClientId, Func<string> Secret)
 {
-    /// <summary>What accounts are known by that come by it.</summary>
-    public string Key => Authority.ToString();
+    /// <summary>What accounts are known by that come by it: its issuer, whether or not the settings end it with a slash.</summary>
+    public string Key => Authority.ToString().TrimEnd('/');
+
+    /// <summary>The same as it was kept before the slash was left out.</summary>
+    public string KeyWithSlash => $"{Key}/";
 
     /// <summary>The claim that says what somebody is.</summary>
     public required string RolesClaim { get; init; }

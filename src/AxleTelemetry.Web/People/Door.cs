@@ -45,7 +45,7 @@ internal sealed class Door(UserManager<Person> people, SignInManager<Person> sig
         var said = who.FindAll(provider.RolesClaim).Select(c => c.Value).ToHashSet(StringComparer.Ordinal);
         string[] roles = [.. Roles.All.Where(r => provider.Roles.TryGetValue(r, out var values) && values.Any(said.Contains))];
         await using var whole = await context.Database.BeginTransactionAsync();
-        var person = await people.FindByLoginAsync(provider.Key, number);
+        var person = await people.FindByLoginAsync(provider.Key, number) ?? await people.FindByLoginAsync(provider.KeyWithSlash, number);
         if (roles.Length == 0) return await RefuseAsync(ElsewhereRefusal.NoRole, person?.UserName ?? "");
         if (person is { IsLocked: true }) return await RefuseAsync(ElsewhereRefusal.Locked, person.UserName!);
         if (person is null)

@@ -98,7 +98,7 @@ internal sealed class PeopleDesk(UserManager<Person> people, PeopleContext conte
         await using var whole = await context.Database.BeginTransactionAsync();
         if (await people.FindByIdAsync(id) is not { IsLocked: false } person) return Unknown;
         // With a password here he would go on with the roles of his last day there.
-        if (settings.OpenId is { } provider && (await people.GetLoginsAsync(person)).Any(l => l.LoginProvider == provider.Key)) return new Done.Refused([Told.With(PeopleWords.ElsewhereNoLink, provider.Name)]);
+        if (settings.OpenId is { } provider && (await people.GetLoginsAsync(person)).Any(l => l.LoginProvider == provider.Key || l.LoginProvider == provider.KeyWithSlash)) return new Done.Refused([Told.With(PeopleWords.ElsewhereNoLink, provider.Name)]);
         var code = await LinkAsync(person);
         await whole.CommitAsync();
         return new Done.Link(person.UserName!, code);

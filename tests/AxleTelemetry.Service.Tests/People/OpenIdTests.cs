@@ -1,4 +1,7 @@
 using System.Net;
+using AxleTelemetry.Web.Accounts;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace AxleTelemetry.Service.Tests.People;
 
@@ -144,6 +147,37 @@ public sealed class OpenIdTests
 
         await using var without = await door.AgainAsync();
         Assert.NotNull(await without.FirstLinkAsync());
+    }
+
+    [Fact]
+    public async Task A_slash_at_the_end_of_the_issuer_in_the_settings_makes_nobody_a_stranger()
+    {
+        await using var provider = await Provider.OpenAsync();
+        await using var door = await ServedDoor.OpenAsync(provider.In);
+        provider.Next = ("17", "mira", ["masters"]);
+        using var mira = door.Browser();
+        Assert.Equal("/now", await ComeAsync(mira, "/now"));
+
+        await using var slashed = await door.AgainAsync(provider.InWithSlash);
+        using var again = slashed.Browser();
+        Assert.Equal("/now", await ComeAsync(again, "/now"));
+        Assert.Null(await slashed.FirstLinkAsync());
+
+        // As it was kept before: with the slash.
+        await KeepWithSlashAsync(slashed, provider, "mira");
+        using var once = slashed.Browser();
+        Assert.Equal("/now", await ComeAsync(once, "/now"));
+        Assert.Null(await slashed.FirstLinkAsync());
+        Assert.Single(await slashed.EventsAsync(), e => e.What == "person_added");
+    }
+
+    private static async Task KeepWithSlashAsync(ServedDoor door, Provider provider, string name)
+    {
+        await using var scope = door.App.Services.CreateAsyncScope();
+        var people = scope.ServiceProvider.GetRequiredService<UserManager<Person>>();
+        var person = (await people.FindByNameAsync(name))!;
+        Assert.True((await people.RemoveLoginAsync(person, $"{provider.Address}", provider.Next.Number)).Succeeded);
+        Assert.True((await people.AddLoginAsync(person, new UserLoginInfo($"{provider.Address}/", provider.Next.Number, ""))).Succeeded);
     }
 
     // There by the link, back by the redirect, in by what was said: gives where he is led to then.

@@ -36,16 +36,22 @@ internal sealed class Provider : IAsyncDisposable
         builder.WebHost.UseUrls("http://127.0.0.1:0");
         builder.Services.AddOpenIddict().AddServer(provider.Set);
         provider._app = builder.Build();
+        provider._app.UsePathBase("/realm");
         provider._app.UseAuthentication();
         await provider._app.StartAsync(TestContext.Current.CancellationToken);
-        provider.Address = new Uri(provider._app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.Single());
+        provider.Address = new Uri(provider._app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.Single() + "/realm");
         return provider;
     }
 
     /// <summary>Settings that name it.</summary>
-    public ServiceConfiguration In(ServiceConfiguration configuration)
+    public ServiceConfiguration In(ServiceConfiguration configuration) => In(configuration, Address);
+
+    /// <summary>The same with a slash at the end of its address.</summary>
+    public ServiceConfiguration InWithSlash(ServiceConfiguration configuration) => In(configuration, new Uri($"{Address}/"));
+
+    private static ServiceConfiguration In(ServiceConfiguration configuration, Uri address)
     {
-        var openId = new OpenIdSettings("the house", Address, ClientId, "unread", "groups", ImmutableSortedDictionary<string, ImmutableArray<string>>.Empty.Add("controller", ["dispatch"]).Add("administrator", ["masters"]));
+        var openId = new OpenIdSettings("the house", address, ClientId, "unread", "groups", ImmutableSortedDictionary<string, ImmutableArray<string>>.Empty.Add("controller", ["dispatch"]).Add("administrator", ["masters"]));
         return configuration with { Settings = configuration.Settings with { Http = configuration.Settings.Http with { OpenId = openId } }, OpenIdSecret = new Secret(ClientSecret) };
     }
 

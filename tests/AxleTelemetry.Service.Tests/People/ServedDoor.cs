@@ -39,8 +39,8 @@ internal sealed class ServedDoor : IAsyncDisposable
 
     public static Task<ServedDoor> OpenAsync(Func<ServiceConfiguration, ServiceConfiguration>? changed = null, bool isDemonstration = false) => OpenAsync(new ServiceFolder(), changed, isDemonstration, owns: true);
 
-    /// <summary>The same files served by a host with the settings as they are in them.</summary>
-    public Task<ServedDoor> AgainAsync() => OpenAsync(_folder, changed: null, isDemonstration: false, owns: false);
+    /// <summary>The same files served by a host with the settings as they are in them, or as they are changed.</summary>
+    public Task<ServedDoor> AgainAsync(Func<ServiceConfiguration, ServiceConfiguration>? changed = null) => OpenAsync(_folder, changed, isDemonstration: false, owns: false);
 
     private static async Task<ServedDoor> OpenAsync(ServiceFolder folder, Func<ServiceConfiguration, ServiceConfiguration>? changed, bool isDemonstration, bool owns)
     {
