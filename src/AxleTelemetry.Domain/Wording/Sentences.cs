@@ -56,7 +56,7 @@ public sealed class Sentences
     {
         (FindingKind.Overload, FindingDetail.Excess over) => Over(over, level, null),
         (FindingKind.CannotTell, FindingDetail.Excess wide) => _limits.CannotTell(wide.Verdict, wide.Load.Mean),
-        (FindingKind.Overload, _) => $"{Names.Begin(Names.Limited(key.Margin))} is {(IsLeast(key.Margin.Kind) ? "below" : "over")} its limit ({LimitSentences.Sure(level)}).",
+        (FindingKind.Overload, _) => $"{Names.Begin(Names.Limited(key.Margin))} {OverWhat(key.Margin.Kind)} ({LimitSentences.Sure(level)}).",
         (FindingKind.CannotTell, _) => $"Cannot tell whether {Names.Limited(key.Margin)} is within its limit. Weigh it or fit a sensor.",
         (FindingKind.LoweredForNothing, FindingDetail.Idle idle) => Idle(idle),
         (FindingKind.LoweredForNothing, _) => $"{Names.Begin(Names.Axle(key.Element))} is down for nothing. Raise it at the next stop.",
@@ -69,6 +69,13 @@ public sealed class Sentences
         (FindingKind.RaisedForNothing, FindingDetail.Measured cost) => FormattableString.Invariant($"{Names.Begin(Names.Axle(key.Element))} is raised where it harms: lowered everything holds and it costs {cost.Value:0.00} {cost.Unit.Trim()} less, by tyres and bends. Lower it at the next stop."),
         (FindingKind.RaisedForNothing, _) => $"{Names.Begin(Names.Axle(key.Element))} is raised where it harms. Lower it at the next stop.",
         _ => _instruments.Of(key, detail),
+    };
+
+    private static string OverWhat(MarginKind kind) => kind switch
+    {
+        MarginKind.AxleRating => "is over its rating",
+        MarginKind.TyreRating => "are over what they may carry",
+        _ => IsLeast(kind) ? "is below its limit" : "is over its limit",
     };
 
     // Of these the law asks a least.

@@ -78,6 +78,7 @@ internal sealed class ShardState
         {
             Name = vehicle,
             Description = described.Vehicle,
+            IsDescribed = Log.Latest.Find(vehicle) is not null,
             NewestReading = newest,
             HeardAt = followed?.HeardAt,
             Online = followed?.Online,

@@ -15,6 +15,9 @@ internal sealed record VehicleState
     /// <summary>As it is described now.</summary>
     public required VehicleDescription Description { get; init; }
 
+    /// <summary>True while the configuration in force describes it; else it is known by its history alone.</summary>
+    public required bool IsDescribed { get; init; }
+
     /// <summary>Moment of the latest reading; <c>null</c> before the first.</summary>
     public required Moment? NewestReading { get; init; }
 

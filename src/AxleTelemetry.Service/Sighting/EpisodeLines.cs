@@ -17,19 +17,63 @@ using RowKind = AxleTelemetry.Domain.Histories.RowKind;
 namespace AxleTelemetry.Service.Sighting;
 
 /// <summary>Episodes out of the journal as lines of a page, newest first.</summary>
-internal sealed class EpisodeLines(Desks desks, CombinationShelf shelf)
+internal sealed class EpisodeLines(Desks desks, CombinationShelf shelf, (int Given, int Looked) bounds)
 {
+    public EpisodeLines(Desks desks, CombinationShelf shelf)
+        : this(desks, shelf, (EpisodeQuery.Most, EpisodeQuery.MostLooked))
+    {
+    }
+
     private const int Page = 500;
     private static readonly Moment Earliest = new(long.MinValue / 2), Latest = new(long.MaxValue / 2);
 
-    public async Task<ImmutableArray<EpisodeLine>> ReadAsync(EpisodeQuery query, CancellationToken cancel)
+    // On a thread of its own: neither a shard nor a page waits for what is looked through.
+    public Task<EpisodesFound> ReadAsync(EpisodeQuery query, CancellationToken cancel) => Task.Run(() => FindAsync(query, cancel), cancel);
+
+    private async Task<EpisodesFound> FindAsync(EpisodeQuery query, CancellationToken cancel)
     {
-        var lines = new List<EpisodeLine>();
-        foreach (var desk in desks.Of(query.Vehicle?.Fleet))
-            foreach (var row in await Task.Run(() => Rows(desk, query).Take(EpisodeQuery.Most).ToArray(), cancel))
-                lines.Add(Line(row, await shelf.OfAsync(desk, row.Members, cancel)));
-        return [.. lines.OrderByDescending(l => l.Since).Take(EpisodeQuery.Most)];
+        var found = new List<EpisodesFound>();
+        foreach (var desk in desks.Of(query.Vehicle?.Fleet)) found.Add(await FindAsync(desk, query, cancel));
+        ImmutableArray<EpisodeLine> lines = [.. found.SelectMany(f => f.Lines).OrderByDescending(l => l.Since)];
+        var back = found.Max(f => f.BackTo);
+        if (lines.Length > bounds.Given) (lines, back) = (lines[..bounds.Given], lines[bounds.Given - 1].Since);
+        return new(lines, found.Sum(f => f.Looked), back);
     }
+
+    private async Task<EpisodesFound> FindAsync(ShardDesk desk, EpisodeQuery query, CancellationToken cancel)
+    {
+        var lines = ImmutableArray.CreateBuilder<EpisodeLine>();
+        var held = await HeldAsync(desk, query, cancel);
+        var looked = 0;
+        foreach (var row in Rows(desk, query))
+        {
+            cancel.ThrowIfCancellationRequested();
+            held.Remove((row.Key.Unit, row.Key.Finding, row.Key.At));
+            if (++looked > bounds.Looked || lines.Count == bounds.Given) return new(lines.ToImmutable(), looked - 1, row.Key.At);
+            if (Line(row, await shelf.OfAsync(desk, row.Members, cancel)) is var line && query.Fits(line)) lines.Add(line);
+        }
+
+        foreach (var row in held.SelectMany(h => Row(desk, h)))
+        {
+            looked++;
+            if (Line(row, await shelf.OfAsync(desk, row.Members, cancel)) is var line && query.Fits(line)) lines.Add(line);
+        }
+
+        return new(lines.ToImmutable(), looked, null);
+    }
+
+    /// <summary>What has been open since before the span: the journal finds a row by when something last changed of it, and of what just goes on nothing does.</summary>
+    private static async Task<HashSet<(VehicleName Unit, FindingKey Finding, Moment Since)>> HeldAsync(ShardDesk desk, EpisodeQuery query, CancellationToken cancel)
+    {
+        if (query.From is not { } from) return [];
+        var open = query.Vehicle is { } one
+            ? await desk.AskAsync(s => s.Find(one)?.View?.Open.Select(f => (one, f.Key, f.Since)).ToArray() ?? [], cancel)
+            : (await desk.AskAsync(s => s.Alerts, cancel)).Alerts.SelectMany(a => a.Episodes.Where(e => e.Holds && e.Subject.Finding is not null).Select(e => (a.Id.Vehicle, e.Subject.Finding!.Value, e.Since)));
+        return [.. open.Where(o => o.Item3 < from && (!query.OverloadsOnly || o.Item2.Kind == FindingKind.Overload))];
+    }
+
+    private static IEnumerable<HistoryRow.Episode> Row(ShardDesk desk, (VehicleName Unit, FindingKey Finding, Moment Since) held) =>
+        Rows(desk, new EpisodeQuery { Vehicle = held.Unit, From = held.Since, To = held.Since }).Where(r => r.Key.At == held.Since && r.Key.Finding == held.Finding && r.ClosedAt is null);
 
     private static IEnumerable<HistoryRow.Episode> Rows(ShardDesk desk, EpisodeQuery query)
     {

@@ -11,7 +11,7 @@ using AxleTelemetry.Web.Sight;
 
 namespace AxleTelemetry.Service.Sighting;
 
-/// <summary>Looks at every vehicle, so seldom that it takes a tenth of the time at most, and every two seconds at most.</summary>
+/// <summary>Looks at every vehicle that is described, so seldom that it takes a tenth of the time at most, and every two seconds at most.</summary>
 internal sealed class FleetSweep(Desks desks, TimeProvider clock)
 {
     private const double LeastSeconds = 2, Share = 10, SilentSeconds = 1200;
@@ -27,7 +27,7 @@ internal sealed class FleetSweep(Desks desks, TimeProvider clock)
         var names = await FleetAsking.NamesAsync(desks.All, cancel);
         var states = await FleetAsking.StatesAsync(names, cancel);
         var now = clock.Now();
-        var glances = states.Select(s => Glance(s, now)).ToImmutableArray();
+        var glances = states.Where(s => s.IsDescribed).Select(s => Glance(s, now)).ToImmutableArray();
         _next = clock.GetUtcNow().AddSeconds(Math.Max(LeastSeconds, Share * Stopwatch.GetElapsedTime(began).TotalSeconds));
         return _last.SequenceEqual(glances) ? _last : _last = glances;
     }
@@ -58,7 +58,9 @@ internal sealed class FleetSweep(Desks desks, TimeProvider clock)
         var overload = view.Open.Where(f => f.Key.Kind == FindingKind.Overload).Select(f => f.Level).DefaultIfEmpty(Level.Clear).Max();
         if (overload == Level.Surely) return Condition.Over;
         if (overload == Level.Likely) return Condition.LikelyOver;
-        if (now.SecondsSince(heard) > SilentSeconds || state.Online == false) return Condition.Silent;
+        // A unit that goes off where its vehicle stands does so every evening; one that does while it rolls has lost its connection.
+        if (state.Online == false) return view.Movement == Movement.Standing ? Condition.StandingOff : Condition.Silent;
+        if (now.SecondsSince(heard) > SilentSeconds) return Condition.Silent;
         if (view.Standing == LoadStanding.None) return Condition.NoFigures;
         var verdicts = view.Axles.Select(a => a.Load?.Closest).Append(view.Gross?.Closest).OfType<Verdict>().ToArray();
         if (verdicts.Any(v => v.CannotTell)) return Condition.CannotTell;

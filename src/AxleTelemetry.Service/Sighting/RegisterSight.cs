@@ -10,7 +10,7 @@ namespace AxleTelemetry.Service.Sighting;
 /// <summary>The register for its page.</summary>
 internal sealed class RegisterSight(Desks desks, CombinationShelf shelf) : IRegisterSight
 {
-    public Task<ImmutableArray<EpisodeLine>> ReadAsync(EpisodeQuery query, CancellationToken cancel) => new EpisodeLines(desks, shelf).ReadAsync(query, cancel);
+    public Task<EpisodesFound> ReadAsync(EpisodeQuery query, CancellationToken cancel) => new EpisodeLines(desks, shelf).ReadAsync(query, cancel);
 
     public async Task<ImmutableArray<ToldLine>> ToldAsync(EpisodeLine episode, CancellationToken cancel)
     {

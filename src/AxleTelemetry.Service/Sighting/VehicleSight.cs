@@ -35,6 +35,8 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
         {
             Worth = state.View is { } view ? UnitText.Worth(view) : "",
             Open = [.. VehicleWriting.Of(state).Findings.Select(f => new OpenNow(f.Since, f.Sentence))],
+            Telephone = desks.Phones().Of(vehicle) is { } contact ? new Telephone(contact.Telephone, contact.Whose, contact.Language) : null,
+            IsDescribed = state.IsDescribed,
             NotCoupled = state.NotCoupled,
             StoppedBy = state.StoppedBy,
             CorrectedFrom = state.CorrectedFrom,
@@ -52,7 +54,7 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
         var readings = new StoredReadings(await desk.AskAsync(s => s.Log.Copy(), cancel));
         var speed = await Task.Run(() => new SpeedReading(desk, readings).Read(vehicle, (from, to), Points), cancel);
         var episodes = await new EpisodeLines(desks, shelf).ReadAsync(new EpisodeQuery { Vehicle = vehicle, From = from, To = to }, cancel);
-        return new Timeline(from, to, lines.ToImmutable(), [.. episodes.Reverse()]) { Speed = speed };
+        return new Timeline(from, to, lines.ToImmutable(), [.. episodes.Lines.OrderBy(l => l.Since)]) { Speed = speed };
     }
 
     public Task<ImmutableArray<MessageLine>> MessagesAsync(VehicleName vehicle, Moment at, int seconds, CancellationToken cancel) => Task.Run<ImmutableArray<MessageLine>>(() =>
@@ -65,6 +67,7 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
         return picture with
         {
             Limits = basis.Limits,
+            Open = Reworded(picture, plan, live.Present),
             Payloads = [.. basis.Setup.Combination.Bodies.Where(b => b.StateIndex >= 0).Select(b => Aboard(live.Payload, b))],
             Plan = plan,
             Costs = DrivenCost.Of(plan, basis.Setup, (live.Payload, live.Known), live.Present, basis.Assumptions),
@@ -74,6 +77,15 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
             AxleSources = Sources(basis, live, out var gross),
             GrossSources = gross,
         };
+    }
+
+    /// <summary>What is open with the figures of now, where they still are beyond the limit: of axles and gross the lane tells them, of the others their limits must be judged.</summary>
+    private static ImmutableArray<OpenNow> Reworded(VehiclePicture picture, LoadPlan plan, in Configuration present)
+    {
+        var (view, raised) = (picture.View!, present.Raised);
+        var sentences = new Sentences(view.Combination);
+        var verdicts = (plan.Configurations.FirstOrDefault(c => c.Configuration.Raised == raised)?.Verdicts ?? []).Where(v => v.Excess.Mean > 0).ToLookup(v => v.Margin.Key);
+        return [.. picture.Open.Zip(view.Open, (said, found) => found.Key.Kind == FindingKind.Overload && verdicts[found.Key.Margin].Any() ? said with { Sentence = sentences.Over(verdicts[found.Key.Margin].First(), found.Level) } : said)];
     }
 
     private static string? Remedy(LaneSetup setup, LivePayload live) =>

@@ -47,11 +47,11 @@ public static class Looks
         Condition.Near => Shape.Ring,
         Condition.Within => Shape.Disc,
         Condition.Silent => Shape.Bars,
-        Condition.NoFigures or Condition.Behind or Condition.NeverHeard => Shape.Dash,
+        Condition.StandingOff or Condition.NoFigures or Condition.Behind or Condition.NeverHeard => Shape.Dash,
         _ => throw new ArgumentOutOfRangeException(nameof(condition), condition, "Unknown condition."),
     };
 
-    /// <summary>The class of the style sheet: <c>over</c>, <c>likely</c>, <c>untold</c>, <c>near</c>, <c>within</c>, <c>quiet</c>.</summary>
+    /// <summary>The class of the style sheet: <c>over</c>, <c>likely</c>, <c>untold</c>, <c>near</c>, <c>within</c>, <c>quiet</c>, <c>off</c>.</summary>
     public static string ClassOf(Condition condition) => condition switch
     {
         Condition.Over => "over",
@@ -59,7 +59,8 @@ public static class Looks
         Condition.CannotTell => "untold",
         Condition.Near => "near",
         Condition.Within => "within",
-        Condition.Silent or Condition.NoFigures or Condition.Behind or Condition.NeverHeard => "quiet",
+        Condition.Silent => "quiet",
+        Condition.StandingOff or Condition.NoFigures or Condition.Behind or Condition.NeverHeard => "off",
         _ => throw new ArgumentOutOfRangeException(nameof(condition), condition, "Unknown condition."),
     };
 

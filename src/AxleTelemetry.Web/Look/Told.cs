@@ -48,6 +48,7 @@ internal static class Told
         Condition.CannotTell => Words.ConditionCannotTell,
         Condition.Near => Words.ConditionNear,
         Condition.Within => Words.ConditionWithin,
+        Condition.StandingOff => Words.ConditionStandingOff,
         Condition.NoFigures => Words.ConditionNoFigures,
         Condition.Behind => Words.ConditionBehind,
         Condition.NeverHeard => Words.ConditionNeverHeard,

@@ -1,5 +1,5 @@
-using System.Collections.Immutable;
 using System.Globalization;
+using AxleTelemetry.Web.Look;
 using AxleTelemetry.Web.Sight;
 
 namespace AxleTelemetry.Web.Register;
@@ -19,7 +19,10 @@ internal sealed record RegisterFilter(string Find, (double Latitude, double Long
             ? (latitude, longitude, numbers.Length == 2 ? 10 : numbers[2]) : null;
     }
 
-    public ImmutableArray<EpisodeLine> Of(ImmutableArray<EpisodeLine> lines) => [.. lines.Where(l => FitsText(l) && FitsPlace(l))];
+    /// <summary>What is asked of the register for it.</summary>
+    public EpisodeQuery Query(long? from, long? to) => new() { OverloadsOnly = true, From = ViewerZone.OfAddress(from), To = ViewerZone.OfAddress(to), Fits = Fits };
+
+    public bool Fits(EpisodeLine line) => FitsText(line) && FitsPlace(line);
 
     private bool FitsText(EpisodeLine line) => Find.Length == 0
         || ((string[])[line.Vehicle.Id, line.Plate, line.About, line.Source, line.Versions]).Any(t => t.Contains(Find, StringComparison.OrdinalIgnoreCase));

@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using System.Text;
-using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Web.Look;
 using AxleTelemetry.Web.Sight;
 using Microsoft.AspNetCore.Http;
@@ -10,25 +8,27 @@ namespace AxleTelemetry.Web.Register;
 /// <summary>The register as a file: the same lines as the page shows under the same address.</summary>
 internal static class RegisterRoute
 {
-    public static EpisodeQuery Query(long? from, long? to) => new() { OverloadsOnly = true, From = ViewerZone.OfAddress(from), To = ViewerZone.OfAddress(to) };
-
-    public static Task<IResult> CsvAsync(string? find, long? from, long? to, string? place, IRegisterSight sight, HttpContext http) => FileAsync((find, from, to, place), sight, http.RequestAborted,
+    public static Task<IResult> CsvAsync([AsParameters] RegisterAddress asked, IRegisterSight sight, HttpContext http) => FileAsync(asked, sight, http.RequestAborted,
         (lines, name) => Results.File(Encoding.UTF8.GetBytes(TableFile.Csv(RegisterTable.Columns, lines)), "text/csv; charset=utf-8", $"{name}.csv"));
 
-    public static Task<IResult> JsonAsync(string? find, long? from, long? to, string? place, IRegisterSight sight, HttpContext http) => FileAsync((find, from, to, place), sight, http.RequestAborted,
+    public static Task<IResult> JsonAsync([AsParameters] RegisterAddress asked, IRegisterSight sight, HttpContext http) => FileAsync(asked, sight, http.RequestAborted,
         (lines, name) => Results.File(TableFile.Json(RegisterTable.Columns, lines), "application/json", $"{name}.json"));
 
-    private static async Task<IResult> FileAsync((string? Find, long? From, long? To, string? Place) asked, IRegisterSight sight, CancellationToken cancel, Func<ImmutableArray<EpisodeLine>, string, IResult> file)
+    private static async Task<IResult> FileAsync(RegisterAddress asked, IRegisterSight sight, CancellationToken cancel, Func<EpisodeLine[], string, IResult> file)
     {
         // A file does not say what it was narrowed by: better none than one with everything in it.
         if (asked.From is { } from && ViewerZone.OfAddress(from) is null) return Refused("from", $"{from}", "milliseconds since 1970 in UTC");
         if (asked.To is { } to && ViewerZone.OfAddress(to) is null) return Refused("to", $"{to}", "milliseconds since 1970 in UTC");
         if (asked.Place is { Length: > 0 } text && RegisterFilter.ReadPlace(text) is null) return Refused("place", text, "latitude, longitude and kilometres, such as '46.1 14.5 20'");
-        var all = await sight.ReadAsync(Query(asked.From, asked.To), cancel);
-        var lines = new RegisterFilter(asked.Find ?? "", RegisterFilter.ReadPlace(asked.Place)).Of(all);
-        return file(lines, all.Length < EpisodeQuery.Most ? "register" : $"register-of-latest-{EpisodeQuery.Most}");
+        if (RegisterTable.Order.Read(asked.Sort) is not { } order) return Refused("sort", asked.Sort!, RegisterTable.Order.Right);
+        var found = await sight.ReadAsync(new RegisterFilter(asked.Find ?? "", RegisterFilter.ReadPlace(asked.Place)).Query(asked.From, asked.To), cancel);
+        // What it is not whole of stands in its name.
+        return file(RegisterTable.Order.Of(found.Lines, order), found.BackTo is { } back ? FormattableString.Invariant($"register-back-to-{DateTimeOffset.FromUnixTimeMilliseconds(back.UnixMilliseconds):yyyy-MM-dd}") : "register");
     }
 
     private static IResult Refused(string field, string value, string right) =>
         Results.Problem(title: "The address is not understood.", detail: $"{field}: '{value}' is not {right}.", statusCode: StatusCodes.Status400BadRequest);
 }
+
+/// <summary>What an address of the register narrows and orders it by.</summary>
+internal sealed record RegisterAddress(string? Find, long? From, long? To, string? Place, string? Sort);

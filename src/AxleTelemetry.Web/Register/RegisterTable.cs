@@ -14,4 +14,10 @@ internal static class RegisterTable
         new("peak_low_kg", l => TableFile.Rounded(l.Peak?.Low)), new("peak_high_kg", l => TableFile.Rounded(l.Peak?.High)), new("source", l => l.Source), new("band", l => l.Band), new("lifts", l => l.Lifts),
         new("latitude_deg", l => TableFile.Rounded(l.Latitude, 5)), new("longitude_deg", l => TableFile.Rounded(l.Longitude, 5)), new("versions", l => l.Versions), new("sentence", l => l.Sentence),
     ];
+
+    public static TableOrder<EpisodeLine> Order { get; } = new(
+    [
+        new("since", l => l.Since.UnixMilliseconds, IsGreatestFirst: true), new("lasted", l => l.Ended?.SecondsSince(l.Since) ?? double.MaxValue, IsGreatestFirst: true), new("vehicle", l => l.Vehicle.Id), new("plate", l => l.Plate),
+        new("what", l => l.About), new("sure", l => l.Reached, IsGreatestFirst: true), new("peak", l => l.Peak?.Mean, IsGreatestFirst: true), new("limit", l => l.Limit, IsGreatestFirst: true), new("source", l => l.Source),
+    ]);
 }

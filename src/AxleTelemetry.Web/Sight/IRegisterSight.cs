@@ -5,8 +5,8 @@ namespace AxleTelemetry.Web.Sight;
 /// <summary>The register of episodes. For any thread.</summary>
 public interface IRegisterSight
 {
-    /// <summary>Episodes, newest first; at most <see cref="EpisodeQuery.Most"/>.</summary>
-    Task<ImmutableArray<EpisodeLine>> ReadAsync(EpisodeQuery query, CancellationToken cancel);
+    /// <summary>Episodes of a whole span, as far as the bounds of <see cref="EpisodeQuery"/> reach.</summary>
+    Task<EpisodesFound> ReadAsync(EpisodeQuery query, CancellationToken cancel);
 
     /// <summary>What was told of an episode and to whom, and what was done about it, oldest first; each in a sentence with its moment.</summary>
     Task<ImmutableArray<ToldLine>> ToldAsync(EpisodeLine episode, CancellationToken cancel);

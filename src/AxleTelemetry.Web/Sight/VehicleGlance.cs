@@ -59,6 +59,9 @@ public enum Condition
     /// <summary>Within all limits.</summary>
     Within,
 
+    /// <summary>Its unit went off while it stood, as it does when a vehicle is parked: its figures are of then.</summary>
+    StandingOff,
+
     /// <summary>No figures: nothing was measured, or they are withheld.</summary>
     NoFigures,
 

@@ -19,6 +19,12 @@ public sealed record VehiclePicture(Moment At, VehicleGlance Glance, LaneView? V
     /// <summary>By which limits, in a sentence.</summary>
     public string Limits { get; init; } = "";
 
+    /// <summary>False where its description was taken away since.</summary>
+    public bool IsDescribed { get; init; } = true;
+
+    /// <summary>Whom to phone; <c>null</c> where nobody has entered a number.</summary>
+    public Telephone? Telephone { get; init; }
+
     /// <summary>What is aboard; empty where no figures are given.</summary>
     public ImmutableArray<PayloadAboard> Payloads { get; init; } = [];
 
@@ -27,6 +33,22 @@ public sealed record VehiclePicture(Moment At, VehicleGlance Glance, LaneView? V
 
     /// <summary>What each configuration of the plan costs, in its order; empty where no figures are given.</summary>
     public ImmutableArray<DrivenCost> Costs { get; init; } = [];
+
+    /// <summary>
+    /// The position that costs least in money where it is another than the one called right, and by how much less, of what is permitted and stays so; <c>null</c>
+    /// where both are one. What is called right goes by rolling alone, money by tread as well.
+    /// </summary>
+    public (ConfigurationPlan Position, double Less)? CheaperThanRight
+    {
+        get
+        {
+            if (Plan is not { Right: { } right } plan) return null;
+            var open = plan.Configurations.Zip(Costs).Where(p => p.First.IsPermitted && p.First.SetDown.IsEmpty).ToArray();
+            if (open.Length == 0) return null;
+            var (position, cost) = open.MinBy(p => p.Second.Money.Mean);
+            return position == right ? null : (position, open.First(p => p.First == right).Second.Money.Mean - cost.Money.Mean);
+        }
+    }
 
     /// <summary>At which speed that is reckoned, m/s.</summary>
     public double CostSpeed { get; init; }

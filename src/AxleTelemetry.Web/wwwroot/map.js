@@ -2,8 +2,8 @@
 import { engine, follow, look } from "./engine.js";
 import { MapPictures, mercator } from "./pictures.js";
 
-const shapes = { over: "rect", likely: "triangle", untold: "diamond", near: "emptyCircle", within: "circle", quiet: "path://M0 0h3v10H0ZM5 0h3v10H5Z" };
-const layers = ["quiet", "within", "near", "untold", "likely", "over"];
+const shapes = { over: "rect", likely: "triangle", untold: "diamond", near: "emptyCircle", within: "circle", quiet: "path://M0 0h3v10H0ZM5 0h3v10H5Z", off: "rect" };
+const layers = ["off", "quiet", "within", "near", "untold", "likely", "over"];
 let countries;
 
 async function outlines(address) {
@@ -46,6 +46,7 @@ class FleetMap {
     this.end = follow(element, this.chart, () => this.#draw());
     if (pictures) this.#pictures = new MapPictures(element, this.chart, pictures);
     this.chart.on("georoam", () => this.#marks());
+    this.chart.on("click", "series.scatter", e => window.Blazor.navigateTo(`/vehicle/${e.name.split("/").map(encodeURIComponent).join("/")}`));
     element.dataset.ready = "false";
   }
 
@@ -55,6 +56,12 @@ class FleetMap {
     if (more) return;
     if (this.#view === null) this.fit();
     else this.#marks();
+  }
+
+  /** Lets go of vehicles that are no more, or of which no place is known any more. */
+  hide(names) {
+    for (const name of names) this.#points.delete(name);
+    this.#marks();
   }
 
   fit() {
@@ -100,10 +107,11 @@ class FleetMap {
         map: "countries", roam: true, aspectScale: this.#view.aspect, ...(this.#pictures ? { projection: mercator } : {}), boundingCoords: this.#view.corners, center: undefined, zoom: 1,
         left: 0, right: 0, top: 0, bottom: 0, silent: true, scaleLimit: { min: 0.02, max: 60 },
         itemStyle: { areaColor: this.#pictures ? "transparent" : colour("land"), borderColor: colour("border"), borderWidth: 1 }, emphasis: { disabled: true }, select: { disabled: true },
+        label: { show: !this.#pictures, color: colour("quiet"), fontSize: 10, formatter: p => p.name.length === 2 ? p.name : "" },
       },
       series: layers.map(name => ({
-        type: "scatter", coordinateSystem: "geo", name, symbol: shapes[name], symbolSize: name === "quiet" ? 7 : 10, z: 10 + layers.indexOf(name),
-        itemStyle: { color: colour(name), borderColor: name === "near" ? colour(name) : colour("paper"), borderWidth: name === "near" ? 2 : 1 }, data: [],
+        type: "scatter", coordinateSystem: "geo", name, symbol: shapes[name], symbolSize: name === "quiet" ? 7 : name === "off" ? [9, 3] : 10, z: 10 + layers.indexOf(name),
+        itemStyle: { color: colour(name === "off" ? "quiet" : name), borderColor: name === "near" ? colour(name) : colour("paper"), borderWidth: name === "near" ? 2 : 1 }, data: [],
       })),
     }, { notMerge: true });
     this.#drawn = true;
@@ -116,6 +124,7 @@ class FleetMap {
     for (const [name, [lon, lat, kind, words]] of this.#points) data[kind].push({ name, value: [lon, lat, words] });
     this.chart.setOption({ series: layers.map(name => ({ name, data: data[name] })) });
     this.#pictures?.lay();
+    this.element.dataset.marks = this.#points.size;
     this.element.dataset.ready = "true";
   }
 

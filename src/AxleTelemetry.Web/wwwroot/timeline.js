@@ -14,6 +14,7 @@ class Timeline {
   constructor(element, echarts, page, words) {
     this.element = element;
     this.words = words;
+    this.echarts = echarts;
     this.chart = echarts.init(element, null, { renderer: "canvas" });
     this.end = follow(element, this.chart, () => this.#draw());
     this.chart.getZr().on("click", e => {
@@ -38,6 +39,7 @@ class Timeline {
     const { from, to, gross, axles, speed, lifts, laws, episodes } = this.#data;
     const colour = look();
     const text = { color: colour("quiet"), fontSize: 11, fontFamily: getComputedStyle(document.body).fontFamily };
+    this.font = `11px ${text.fontFamily}`;
     const names = [this.words.columnLifts, this.words.lawBand, ...this.rows];
     const bands = names.length * rowHeight;
     const axis = (index, shown) => ({
@@ -45,7 +47,7 @@ class Timeline {
       splitLine: { show: true, lineStyle: { color: colour("rule"), type: "dotted" } }, axisPointer: { show: true, label: { show: false }, lineStyle: { color: colour("ink"), type: "solid" } },
     });
     const tonnes = (index, name) => ({
-      type: "value", gridIndex: index, scale: true, name, nameGap: 8, nameTextStyle: { ...text, align: "right" }, axisLabel: text, splitNumber: index === 0 ? 2 : 4,
+      type: "value", gridIndex: index, scale: true, name, nameGap: 12, nameTextStyle: { ...text, align: "right" }, axisLabel: text, splitNumber: index === 0 ? 2 : 4,
       splitLine: { lineStyle: { color: colour("rule") } },
     });
     const line = (name, points, index, tone) => ({
@@ -73,7 +75,7 @@ class Timeline {
       xAxis: [axis(0, false), axis(1, false), axis(2, false), axis(3, true)],
       yAxis: [
         tonnes(0, `${this.words.gross}, t`), tonnes(1, "t"),
-        { ...tonnes(2, this.words.speedAxis), splitNumber: 2, scale: false, min: 0 },
+        { ...tonnes(2, this.words.speedAxis), scale: false, min: 0, max: v => Math.max(100, Math.ceil(v.max / 50) * 50), interval: 50 },
         { type: "category", gridIndex: 3, data: names, inverse: true, axisTick: { show: false }, axisLine: { show: false }, axisLabel: { show: false }, splitLine: { show: true, lineStyle: { color: colour("rule") } } },
       ],
       dataZoom: [
@@ -88,13 +90,14 @@ class Timeline {
         { ...line(this.words.speedAxis, speed, 2, colour("quiet")), lineStyle: { width: 1, color: colour("quiet") } },
         this.#bands(laws.map(([a, b, words]) => [a, b, 1, words, "quiet"]), colour),
         this.#bands(lifts.map(([a, b, words]) => [a, b, 0, words, "quiet"]), colour),
-        this.#bands(episodes.map(([a, b, what, kind]) => [a, b, names.indexOf(what), what, kind]), colour),
+        this.#bands(episodes.map(([a, b, what, kind]) => [a, b, names.indexOf(what), what, kind]), colour, true),
       ],
     }, { notMerge: true });
   }
 
-  /** Stretches of time as bars, with their words in them where there is room. */
-  #bands(data, colour) {
+  /** Stretches of time as bars, with their words in them where there is room; in a row that is all of one thing else once beside its first. */
+  #bands(data, colour, isOfOne) {
+    const first = new Set(isOfOne ? this.rows.map(name => data.findIndex(d => d[3] === name)) : []);
     return {
       type: "custom", xAxisIndex: 3, yAxisIndex: 3, data, encode: { x: [0, 1], y: 2 }, tooltip: { show: false }, clip: true,
       renderItem: (params, api) => {
@@ -104,10 +107,13 @@ class Timeline {
         const [a, b] = [Math.max(x1, x), Math.min(Math.max(x2, x1 + 2), x + width)];
         if (b <= a) return null;
         const [, , , words, kind] = data[params.dataIndex];
+        const needed = this.echarts.format.getTextRect(words, this.font).width + 8;
+        const isBeside = first.has(params.dataIndex) && b - a < needed && (a - x >= needed || x + width - b >= needed);
+        const at = !isBeside ? a + 4 : a - x >= needed ? a - needed + 4 : b + 4;
         return {
           type: "group", children: [
             { type: "rect", shape: { x: a, y: y - rowHeight / 2 + 2, width: b - a, height: rowHeight - 4 }, style: { fill: kind === "quiet" ? colour("sheet") : colour(kind), stroke: kind === "quiet" ? colour("quiet") : colour(kind), lineWidth: 1 } },
-            { type: "text", style: { text: words, x: a + 4, y, verticalAlign: "middle", fill: kind === "quiet" ? colour("ink") : colour("paper"), fontSize: 11, width: Math.max(0, b - a - 6), overflow: "truncate" }, invisible: b - a < 40 },
+            { type: "text", style: { text: words, x: at, y, verticalAlign: "middle", fill: kind === "quiet" || isBeside ? colour("ink") : colour("paper"), font: this.font, ...(isBeside ? {} : { width: Math.max(0, b - a - 6), overflow: "truncate" }) }, invisible: !isBeside && b - a < 40 },
           ],
         };
       },

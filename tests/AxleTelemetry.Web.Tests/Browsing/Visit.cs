@@ -12,6 +12,9 @@ public sealed class Visit : IAsyncDisposable
     private readonly IBrowserContext _window;
     private readonly ConcurrentQueue<string> _faults = [];
 
+    // What is waited for comes or does not: how soon is no matter of a test.
+    static Visit() => Assertions.SetDefaultExpectTimeout(Deadline);
+
     private Visit(IBrowserContext window, IPage page)
     {
         (_window, Page) = (window, page);

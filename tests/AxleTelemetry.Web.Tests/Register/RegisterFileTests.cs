@@ -44,8 +44,8 @@ public sealed class RegisterFileTests
     {
         // 2 pi x 6371 km / 360.
         var line = Line("") with { Latitude = 47, Longitude = 14 };
-        Assert.Single(new RegisterFilter("", (46, 14, 111.3)).Of([line]));
-        Assert.Empty(new RegisterFilter("", (46, 14, 111.1)).Of([line]));
+        Assert.True(new RegisterFilter("", (46, 14, 111.3)).Fits(line));
+        Assert.False(new RegisterFilter("", (46, 14, 111.1)).Fits(line));
     }
 
     [Theory]

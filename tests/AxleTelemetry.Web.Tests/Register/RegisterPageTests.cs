@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 using AxleTelemetry.Web.Tests.Browsing;
 using Deque.AxeCore.Commons;
@@ -46,11 +47,75 @@ public sealed class RegisterPageTests(Demonstration demonstration)
         await Assertions.Expect(visit.Page.GetByText("No overload fits.")).ToBeVisibleAsync();
     }
 
+    [Fact]
+    public async Task The_order_on_the_screen_stands_in_the_address_and_is_that_of_the_files()
+    {
+        await using var visit = await demonstration.VisitAsync("/register", Screen.Desk);
+        var page = visit.Page;
+        await visit.DrawnAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Peak excess" }).ClickAsync();
+        await Assertions.Expect(page).ToHaveURLAsync(new Regex(@"/register\?sort=-peak$"));
+        await Assertions.Expect(page.Locator("th[aria-sort='descending']")).ToHaveTextAsync("Peak excess");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Peak excess" }).ClickAsync();
+        await Assertions.Expect(page).ToHaveURLAsync(new Regex("sort=peak$"));
+        await Assertions.Expect(page.Locator("th[aria-sort='ascending']")).ToHaveTextAsync("Peak excess");
+        await visit.DrawnAsync();
+
+        var peaks = await PeaksAsync(visit, "/register.csv?sort=peak");
+        Assert.Equal(peaks.Order(), peaks);
+        Assert.True(peaks[0] < peaks[^1], "Too few to tell.");
+        var shown = (await page.Locator("tbody tr[aria-rowindex] td:nth-child(7) b").AllInnerTextsAsync()).Select(t => double.Parse(t, CultureInfo.InvariantCulture)).ToArray();
+        Assert.Equal(shown.Order(), shown);
+        // What the page links to is what it shows.
+        Assert.Equal("/register.csv?sort=peak", await page.GetByRole(AriaRole.Link, new() { Name = "CSV of what is shown" }).GetAttributeAsync("href"));
+        Assert.Equal("/register/sheet?sort=peak", await page.GetByRole(AriaRole.Link, new() { Name = "Sheet to print" }).GetAttributeAsync("href"));
+        await page.GoBackAsync();
+        await Assertions.Expect(page.Locator("th[aria-sort='descending']")).ToHaveTextAsync("Peak excess");
+
+        await page.GotoAsync($"{demonstration.Address}/register/sheet?sort=peak");
+        var printed = (await page.Locator("tbody tr td:nth-child(6)").AllInnerTextsAsync()).Select(t => double.Parse(t.Split(' ')[0], CultureInfo.InvariantCulture)).ToArray();
+        Assert.Equal(printed.Order(), printed);
+        Assert.True(printed.Length >= shown.Length);
+    }
+
+    [Fact]
+    public async Task An_overload_that_is_opened_is_brought_into_sight_and_let_go_of_again()
+    {
+        await using var visit = await demonstration.VisitAsync("/register", Screen.Desk);
+        await visit.DrawnAsync();
+        await visit.Page.Locator("tbody tr[aria-rowindex]").First.GetByRole(AriaRole.Button).ClickAsync();
+        await Assertions.Expect(visit.Page.Locator("#episode-title")).ToBeFocusedAsync();
+        await Assertions.Expect(visit.Page.Locator("#episode-title")).ToBeInViewportAsync();
+        await visit.Page.GetByRole(AriaRole.Button, new() { Name = "Close", Exact = true }).ClickAsync();
+        await Assertions.Expect(visit.Page.Locator(".grid-frame")).ToBeFocusedAsync();
+    }
+
+    [Fact]
+    public async Task What_is_still_open_is_found_in_a_span_that_began_after_it_last_changed()
+    {
+        using var truck = new OwnTruck("WEB-22", demonstration);
+        await truck.ComeAsync();
+        await truck.DriveAsync(600, 60, tagRaised: true);
+        await using var visit = await demonstration.VisitAsync(FormattableString.Invariant($"/register?find=web-22&from={DateTimeOffset.UtcNow.AddMinutes(1).ToUnixTimeMilliseconds()}"), Screen.Desk);
+        var row = visit.Page.Locator("tbody tr").Filter(new() { HasTextRegex = new("WEB-22.*axle 2 \\(drive\\) over its limit") });
+        await Assertions.Expect(row).ToContainTextAsync("still open");
+    }
+
+    private async Task<double[]> PeaksAsync(Visit visit, string address)
+    {
+        var lines = (await (await visit.Page.APIRequest.GetAsync(demonstration.Address + address)).TextAsync()).Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
+        var at = lines[0].Split(',').IndexOf("peak_excess_kg");
+        // No field before it holds a comma.
+        return [.. lines.Skip(1).Select(l => double.Parse(l.Split(',')[at], CultureInfo.InvariantCulture))];
+    }
+
     [Theory]
     [InlineData("/register.csv?place=here", "place: 'here' is not latitude, longitude and kilometres")]
     [InlineData("/register.json?from=999999999999999999", "from: '999999999999999999' is not")]
     [InlineData("/register.csv?from=-9223372036854775808", "from: '-9223372036854775808' is not")]
     [InlineData("/register.csv?to=-999999999999999999", "to: '-999999999999999999' is not")]
+    [InlineData("/register.csv?sort=size", "sort: 'size' is not one of since, lasted,")]
+    [InlineData("/vehicles.csv?sort=-size", "sort: '-size' is not one of condition, vehicle,")]
     [InlineData("/vehicles.csv?condition=Heavy", "condition: 'Heavy' is not one of Over")]
     public async Task A_file_that_is_asked_for_wrongly_is_none(string address, string why)
     {
