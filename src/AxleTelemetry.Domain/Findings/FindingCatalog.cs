@@ -23,6 +23,9 @@ public sealed class FindingCatalog
 
     private static readonly FindingKind[] PerBody = [FindingKind.SplitDeparts, FindingKind.SuspensionOff, FindingKind.PayloadImplausible];
 
+    // Asked for with most readings: looked up, not looked for.
+    private static readonly int[] Places = PlacesAmongTheirOwn();
+
     /// <summary>Lists what can be found.</summary>
     public FindingCatalog(Combination combination, ImmutableArray<MarginKey> keys)
     {
@@ -86,11 +89,22 @@ public sealed class FindingCatalog
     public int CannotTell(int margin) => _tell + margin;
 
     /// <summary>Slot of a finding about an axle.</summary>
-    public int OfAxle(FindingKind kind, int axle) => _axles + axle * PerAxle.Length + Array.IndexOf(PerAxle, kind);
+    public int OfAxle(FindingKind kind, int axle) => _axles + axle * PerAxle.Length + Places[(int)kind];
 
     /// <summary>Slot of a finding about a sensor.</summary>
-    public int OfSensor(FindingKind kind, int sensor) => _sensors + sensor * PerSensor.Length + Array.IndexOf(PerSensor, kind);
+    public int OfSensor(FindingKind kind, int sensor) => _sensors + sensor * PerSensor.Length + Places[(int)kind];
 
     /// <summary>Slot of a finding about a body.</summary>
-    public int OfBody(FindingKind kind, int body) => _bodies + body * PerBody.Length + Array.IndexOf(PerBody, kind);
+    public int OfBody(FindingKind kind, int body) => _bodies + body * PerBody.Length + Places[(int)kind];
+
+    /// <summary>True where both list the same.</summary>
+    internal bool IsSame(FindingCatalog other) => Keys.AsSpan().SequenceEqual(other.Keys.AsSpan());
+
+    private static int[] PlacesAmongTheirOwn()
+    {
+        var places = new int[Enum.GetValues<FindingKind>().Length];
+        foreach (var own in (FindingKind[][])[PerAxle, PerSensor, PerBody])
+            for (var i = 0; i < own.Length; i++) places[(int)own[i]] = i;
+        return places;
+    }
 }

@@ -44,7 +44,10 @@ internal sealed class LaneRecorder(VehicleName unit)
         foreach (var output in outputs) said |= Take(track, output, rows);
         _open.FollowPeaks(track, at, rows);
         var moved = _change.IsDue(track.Lane);
-        if (said || IsTime(track.Lane, at) || moved && _change.Moved(track.Lane.View())) Record(track, at, rows);
+        var due = said || IsTime(track.Lane, at);
+        if (!due && !moved) return;
+        var view = track.Lane.View();
+        if (due || _change.Moved(view)) Record(track, view, at, rows);
     }
 
     public void Write(ByteWriter to)
@@ -96,9 +99,8 @@ internal sealed class LaneRecorder(VehicleName unit)
         }
     }
 
-    private void Record(LaneTrack track, long at, List<HistoryRow> rows)
+    private void Record(LaneTrack track, LaneView view, long at, List<HistoryRow> rows)
     {
-        var view = track.Lane.View();
         _recordedAt = at;
         _change.Recorded(view);
         var moment = new Moment(at);

@@ -12,7 +12,6 @@ namespace AxleTelemetry.Domain.Lanes;
 public sealed class LaneSetup
 {
     private readonly OneSidedRule _oneSided;
-    private readonly ImmutableArray<MarginKey> _keys;
     private readonly Judged?[] _byStack;
     private readonly EqualMargins _margins;
     private readonly int _home;
@@ -30,17 +29,18 @@ public sealed class LaneSetup
     /// <param name="combination">The vehicles.</param>
     /// <param name="fits">Calibration of each sensor, counted through the combination.</param>
     /// <param name="law">The limits, by place.</param>
-    public LaneSetup(Combination combination, ImmutableArray<CircuitFit> fits, LaneLaw law)
+    /// <param name="catalogs">Where equal catalogs are shared; <c>null</c>: this one has its own.</param>
+    public LaneSetup(Combination combination, ImmutableArray<CircuitFit> fits, LaneLaw law, FindingCatalogs? catalogs = null)
     {
         Combination = combination;
         Model = new LoadModel(combination);
         Estimator = new Estimator(Model, [.. combination.Sensors.Select(s => new Circuit(s, fits[s.Index]))]);
         Law = law;
         HasStandIn = combination.Vehicles.Any(v => v.IsStandIn);
-        _keys = law.Keys(Model, IsJudged);
+        var catalog = new FindingCatalog(combination, law.Keys(Model, IsJudged));
+        Catalog = catalogs is null ? catalog : catalogs.Of(catalog);
         _byStack = new Judged?[law.Stacks];
         _margins = new EqualMargins();
-        Catalog = new FindingCatalog(combination, _keys);
         Liftable = combination.Liftable;
         HasCeiling = combination.Axles.Any(a => a.Axle.CeilingForce is not null);
         _oneSided = new OneSidedRule(this);
@@ -49,7 +49,7 @@ public sealed class LaneSetup
     private LaneSetup(LaneSetup of, int home)
     {
         (Combination, Model, Estimator, Law, Catalog, Liftable, HasCeiling, Terms) = (of.Combination, of.Model, of.Estimator, of.Law, of.Catalog, of.Liftable, of.HasCeiling, of.Terms);
-        (_keys, _byStack, _margins, _oneSided, _home) = (of._keys, of._byStack, of._margins, of._oneSided, home);
+        (_byStack, _margins, _oneSided, _home) = (of._byStack, of._margins, of._oneSided, home);
     }
 
     /// <summary>The same, with the limits of a place at <see cref="Table"/> and <see cref="Remedies"/>: for whoever plans there. A lane goes by the number of its place.</summary>
@@ -107,7 +107,7 @@ public sealed class LaneSetup
 
     private Judged Prepare(int stack)
     {
-        var table = new JudgeTable(Model, configuration => _margins.Of(Judgeable(Law.Margins(stack, configuration))), _keys);
+        var table = new JudgeTable(Model, configuration => _margins.Of(Judgeable(Law.Margins(stack, configuration))), Catalog.Margins);
         return new Judged(table, new RemedySolver(table, Estimator));
     }
 

@@ -121,40 +121,52 @@ public static class LaneViewing
 }
 
 /// <summary>Reads loads off an estimate in one configuration.</summary>
-internal sealed class Figures(Lane lane, PayloadEstimate estimate, JudgedConfiguration judged)
+internal sealed class Figures
 {
-    private Estimator Estimator => lane.Setup.Estimator;
+    private readonly Lane _lane;
+    private readonly PayloadEstimate _estimate;
+    private readonly JudgedConfiguration _judged;
+    private readonly Estimated[] _excesses;
+
+    public Figures(Lane lane, PayloadEstimate estimate, JudgedConfiguration judged)
+    {
+        (_lane, _estimate, _judged) = (lane, estimate, judged);
+        _excesses = new Estimated[judged.Margins.Length];
+        judged.JudgeAll(lane.Setup.Estimator, estimate, lane.State.Known, _excesses);
+    }
 
     public LimitedLoad Axle(int axle) => new(
-        Estimator.Evaluate(estimate, lane.State.Known, LinearForm.OfAxle(judged.Map, axle)),
+        Evaluate(LinearForm.OfAxle(_judged.Map, axle)),
         Closest(key => key.Element == axle && key.Kind is (MarginKind.Axle or MarginKind.AxleRating or MarginKind.TyreRating)));
 
     public LimitedLoad Gross()
     {
-        var combination = lane.Setup.Combination;
+        var combination = _lane.Setup.Combination;
         var alone = combination.Bodies.Length == 1;
         return new LimitedLoad(
-            Estimator.Evaluate(estimate, lane.State.Known, LinearForm.OfGross(judged.Map, combination)),
+            Evaluate(_judged.Gross),
             Closest(key => key.Kind == MarginKind.CombinationGross || alone && key.Kind == MarginKind.Gross));
     }
 
     public ImmutableArray<PayloadView> Payloads() =>
-        [.. lane.Setup.Combination.Bodies.Where(b => b.StateIndex >= 0).Select(b => new PayloadView(b, Payload(b.StateIndex)))];
+        [.. _lane.Setup.Combination.Bodies.Where(b => b.StateIndex >= 0).Select(b => new PayloadView(b, Payload(b.StateIndex)))];
+
+    private Estimated Evaluate(LinearForm form) => _lane.Setup.Estimator.Evaluate(_estimate, _lane.State.Known, form);
 
     private Estimated Payload(int index)
     {
-        var variance = estimate.Covariance[index * estimate.States + index];
-        foreach (var moved in estimate.Sensitivity.Slice(index * estimate.Errors, estimate.Errors)) variance += moved * moved;
-        return new Estimated(Math.Max(0, estimate.State[index]), Math.Sqrt(variance));
+        var variance = _estimate.Covariance[index * _estimate.States + index];
+        foreach (var moved in _estimate.Sensitivity.Slice(index * _estimate.Errors, _estimate.Errors)) variance += moved * moved;
+        return new Estimated(Math.Max(0, _estimate.State[index]), Math.Sqrt(variance));
     }
 
     private Verdict? Closest(Func<MarginKey, bool> concerns)
     {
         Verdict? closest = null;
-        for (var i = 0; i < judged.Margins.Length; i++)
+        for (var i = 0; i < _excesses.Length; i++)
         {
-            if (!concerns(judged.Margins[i].Key)) continue;
-            var verdict = judged.Judge(i, Estimator, estimate, lane.State.Known);
+            if (!concerns(_judged.Margins[i].Key)) continue;
+            var verdict = _judged.VerdictOf(i, _excesses[i], _estimate);
             if (closest is not { } least || verdict.Excess.Mean > least.Excess.Mean) closest = verdict;
         }
 

@@ -1,6 +1,7 @@
 using AxleTelemetry.Places;
 using System.Collections.Immutable;
 using System.Runtime.InteropServices;
+using AxleTelemetry.Domain.Findings;
 using AxleTelemetry.Domain.Histories;
 using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Limits;
@@ -16,6 +17,7 @@ internal sealed class LaneSetups(ConfigurationLog log)
     private const int Most = 20_000;
 
     private readonly Dictionary<Key, Made> _made = [];
+    private readonly FindingCatalogs _catalogs = new();
 
     /// <summary>The setup of vehicles in versions.</summary>
     /// <exception cref="InvalidOperationException">As they are described, these vehicles cannot be coupled.</exception>
@@ -58,7 +60,7 @@ internal sealed class LaneSetups(ConfigurationLog log)
     {
         var first = parts[0].Fleet;
         return new LaneSetup(combination, [.. parts.Where(p => !p.Vehicle.IsStandIn).SelectMany(p => p.Fleet.FitsOf(p.Vehicle, VehicleVersions.AgedAt(p.Member.Version, p.Member.Vehicle, log)))],
-            LaneLaw.ByPlace(combination, first.Book, first.Trip, CountryMap.Shipped, first.Permits)) { Terms = first.Terms };
+            LaneLaw.ByPlace(combination, first.Book, first.Trip, CountryMap.Shipped, first.Permits), _catalogs) { Terms = first.Terms };
     }
 
     private ConfiguredFleet? FleetOf(LaneMember member) => log.Number(VehicleVersions.Configuration(member.Version)).Configuration.Find(member.Vehicle.Fleet);
