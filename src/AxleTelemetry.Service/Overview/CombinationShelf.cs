@@ -5,6 +5,7 @@ using AxleTelemetry.Domain.Lanes;
 using AxleTelemetry.Domain.Vehicles;
 using AxleTelemetry.Places;
 using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Drives;
 using AxleTelemetry.Service.Series;
 using AxleTelemetry.Service.Sharding;
 
@@ -19,6 +20,7 @@ internal sealed class CombinationShelf
     private const int Most = 10_000, MostLimits = 500;
     private readonly ConcurrentDictionary<string, Combination?> _kept = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<string, KnownLimits?> _limits = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, KnownMargins?> _margins = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<string, ImmutableArray<FleetConfiguration>> _logs = new(StringComparer.Ordinal);
 
     /// <summary>The combination; <c>null</c> where it cannot be told any more.</summary>
@@ -31,14 +33,20 @@ internal sealed class CombinationShelf
     }
 
     /// <summary>The limits of a combination as they were set when a row of history was written; <c>null</c> where that cannot be told any more.</summary>
-    public async ValueTask<KnownLimits?> LimitsAsync(ShardDesk desk, ImmutableArray<LaneMember> members, CancellationToken cancel)
+    public ValueTask<KnownLimits?> LimitsAsync(ShardDesk desk, ImmutableArray<LaneMember> members, CancellationToken cancel) => OfLawAsync(_limits, (c, law) => new KnownLimits(c, law), desk, members, cancel);
+
+    /// <summary>The same of limits that are neither of one axle nor of all that stands on the road.</summary>
+    public ValueTask<KnownMargins?> MarginsAsync(ShardDesk desk, ImmutableArray<LaneMember> members, CancellationToken cancel) => OfLawAsync(_margins, (c, law) => new KnownMargins(c, law), desk, members, cancel);
+
+    private async ValueTask<T?> OfLawAsync<T>(ConcurrentDictionary<string, T?> kept, Func<Combination, LaneLaw, T> make, ShardDesk desk, ImmutableArray<LaneMember> members, CancellationToken cancel)
+        where T : class
     {
         var key = KeyOf(members);
-        if (_limits.TryGetValue(key, out var known)) return known;
-        if (_limits.Count > MostLimits) _limits.Clear();
+        if (kept.TryGetValue(key, out var known)) return known;
+        if (kept.Count > MostLimits) kept.Clear();
         var number = VehicleVersions.Configuration(members[0].Version);
-        return _limits[key] = await OfAsync(desk, members, cancel) is { } combination && ConfigurationOf(members[0], await LogAsync(desk, number, cancel))?.Find(members[0].Vehicle.Fleet) is { } fleet
-            ? new KnownLimits(combination, LaneLaw.ByPlace(combination, fleet.Book, fleet.Trip, CountryMap.Shipped, fleet.Permits)) : null;
+        return kept[key] = await OfAsync(desk, members, cancel) is { } combination && ConfigurationOf(members[0], await LogAsync(desk, number, cancel))?.Find(members[0].Vehicle.Fleet) is { } fleet
+            ? make(combination, LaneLaw.ByPlace(combination, fleet.Book, fleet.Trip, CountryMap.Shipped, fleet.Permits)) : null;
     }
 
     private static string KeyOf(ImmutableArray<LaneMember> members) => string.Join('/', members.Select(m => $"{m.Vehicle.Fleet}:{m.Vehicle.Id}:{VehicleVersions.Configuration(m.Version)}"));

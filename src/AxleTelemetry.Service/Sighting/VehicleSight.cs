@@ -17,6 +17,7 @@ using AxleTelemetry.Service.Watching;
 using AxleTelemetry.Storage.Reading;
 using AxleTelemetry.Storage.Rows;
 using AxleTelemetry.Web.Sight;
+using LaneMember = AxleTelemetry.Domain.Histories.LaneMember;
 
 namespace AxleTelemetry.Service.Sighting;
 
@@ -49,12 +50,18 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
         if (desks.Find(vehicle.Fleet) is not { } desk) return new Timeline(from, to, [], []);
         var stretches = await Task.Run(() => LoadReduction.Reduce(HistoryReading.Loads(desk, vehicle, (from, to)), from, to, Points), cancel);
         var lines = ImmutableArray.CreateBuilder<LoadLine>();
+        var margins = new List<(ImmutableArray<LaneMember> Members, KnownMargins? Margins)>();
         foreach (var stretch in stretches)
+        {
+            margins.Add((stretch.Members, await shelf.MarginsAsync(desk, stretch.Members, cancel)));
             lines.Add(Line(StretchDocument.Of(stretch, await shelf.OfAsync(desk, stretch.Members, cancel)), stretch) with { Limits = await shelf.LimitsAsync(desk, stretch.Members, cancel) is { } limits ? LimitsThen.Over(stretch, limits) : [] });
+        }
+
+        var spare = await Task.Run(() => SpareThen.Over(HistoryReading.Loads(desk, vehicle, (from, to)), members => margins.FirstOrDefault(m => m.Members.AsSpan().SequenceEqual(members.AsSpan())).Margins, (from, to), Points), cancel);
         var readings = new StoredReadings(await desk.AskAsync(s => s.Log.Copy(), cancel));
         var speed = await Task.Run(() => new SpeedReading(desk, readings).Read(vehicle, (from, to), Points), cancel);
         var episodes = await new EpisodeLines(desks, shelf).ReadAsync(new EpisodeQuery { Vehicle = vehicle, From = from, To = to }, cancel);
-        return new Timeline(from, to, lines.ToImmutable(), [.. episodes.Lines.OrderBy(l => l.Since)]) { Speed = speed };
+        return new Timeline(from, to, lines.ToImmutable(), [.. episodes.Lines.OrderBy(l => l.Since)]) { Spare = spare, Speed = speed };
     }
 
     public Task<ImmutableArray<MessageLine>> MessagesAsync(VehicleName vehicle, Moment at, int seconds, CancellationToken cancel) => Task.Run<ImmutableArray<MessageLine>>(() =>

@@ -22,6 +22,9 @@ public sealed record ViewerZone(TimeZoneInfo Zone)
     /// <summary>A moment as addresses have it, ms since 1970 in UTC; <c>null</c> where none is said, or one of a year that no calendar here has.</summary>
     public static Moment? OfAddress(long? at) => at is >= -MostMilliseconds and <= MostMilliseconds ? new Moment(at.Value) : null;
 
+    /// <summary>The same of a text: what is no number says none.</summary>
+    public static Moment? OfAddress(string? at) => long.TryParse(at, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var milliseconds) ? OfAddress(milliseconds) : null;
+
     /// <summary>Time of day where it is of today, else with its date.</summary>
     public string Clock(Moment at, Moment now)
     {

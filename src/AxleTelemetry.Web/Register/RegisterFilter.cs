@@ -1,5 +1,5 @@
 using System.Globalization;
-using AxleTelemetry.Web.Look;
+using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Web.Sight;
 
 namespace AxleTelemetry.Web.Register;
@@ -20,7 +20,7 @@ internal sealed record RegisterFilter(string Find, (double Latitude, double Long
     }
 
     /// <summary>What is asked of the register for it.</summary>
-    public EpisodeQuery Query(long? from, long? to) => new() { OverloadsOnly = true, From = ViewerZone.OfAddress(from), To = ViewerZone.OfAddress(to), Fits = Fits };
+    public EpisodeQuery Query(Moment? from, Moment? to) => new() { OverloadsOnly = true, From = from, To = to, Fits = Fits };
 
     public bool Fits(EpisodeLine line) => FitsText(line) && FitsPlace(line);
 

@@ -14,6 +14,9 @@ namespace AxleTelemetry.Web.Sight;
 /// <param name="Episodes">What was found in the span, oldest first.</param>
 public sealed record Timeline(Moment From, Moment To, ImmutableArray<LoadLine> Stretches, ImmutableArray<EpisodeLine> Episodes)
 {
+    /// <summary>How near the closest limit of a group, a vehicle or a share was, in order of time.</summary>
+    public ImmutableArray<SpareAt> Spare { get; init; } = [];
+
     /// <summary>How fast it was.</summary>
     public SpeedLine Speed { get; init; } = SpeedLine.None;
 }
@@ -34,6 +37,12 @@ public sealed record LoadLine(ImmutableArray<string> Axles, ImmutableArray<LoadA
 /// <param name="Axles">Of each axle.</param>
 /// <param name="Law">Whose limits they are: <c>AT</c>, <c>AT, permit DEMO-1</c>; empty where no country was known.</param>
 public sealed record LimitsAt(Moment At, double? Gross, ImmutableArray<double?> Axles, string Law);
+
+/// <summary>The limit of a group, a vehicle or a share that was closest at a moment.</summary>
+/// <param name="At">When.</param>
+/// <param name="Excess">By how much it was passed, kg, and at most how uncertain; negative is room to spare, <c>null</c> breaks the line.</param>
+/// <param name="Name">What it limits.</param>
+public sealed record SpareAt(Moment At, Estimated? Excess, string Name);
 
 /// <summary>Speed over a span, m/s.</summary>
 /// <param name="Points">In order of time; of each place the least and the greatest, <c>null</c> where it was silent.</param>

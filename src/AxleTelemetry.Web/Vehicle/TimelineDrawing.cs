@@ -12,11 +12,12 @@ namespace AxleTelemetry.Web.Vehicle;
 /// <param name="To">End.</param>
 /// <param name="Gross">What stood on the road.</param>
 /// <param name="Axles">Each axle.</param>
+/// <param name="Spare">Moment, room to the closest limit of a group, a vehicle or a share, its half-width, which one.</param>
 /// <param name="Speed">Moment, speed.</param>
 /// <param name="Lifts">From, to, words.</param>
 /// <param name="Laws">The same of whose limits held.</param>
 /// <param name="Episodes">From, to, what, class, sentence.</param>
-internal sealed record TimelineDrawing(long From, long To, LoadDrawing Gross, LoadDrawing[] Axles, double?[][] Speed, object[][] Lifts, object[][] Laws, object[][] Episodes)
+internal sealed record TimelineDrawing(long From, long To, LoadDrawing Gross, LoadDrawing[] Axles, object?[][] Spare, double?[][] Speed, object[][] Lifts, object[][] Laws, object[][] Episodes)
 {
     public static TimelineDrawing Of(Timeline timeline)
     {
@@ -25,6 +26,7 @@ internal sealed record TimelineDrawing(long From, long To, LoadDrawing Gross, Lo
             timeline.From.UnixMilliseconds, timeline.To.UnixMilliseconds,
             new("", Line(timeline, (_, p) => p.Gross), Steps(timeline, (_, l) => l.Gross)),
             [.. names.Select(n => new LoadDrawing(n, Line(timeline, (s, p) => Of(s, n, p.Axles)), Steps(timeline, (s, l) => Of(s, n, l.Axles))))],
+            [.. timeline.Spare.Select(s => new object?[] { s.At.UnixMilliseconds, s.Excess is { } excess ? Math.Round(-excess.Mean / 1000, 2) : null, s.Excess is { } wide ? Math.Round(wide.HalfWidth / 1000, 2) : null, s.Name })],
             [.. timeline.Speed.Points.Select(p => new double?[] { p.At.UnixMilliseconds, p.Speed is { } speed ? Math.Round(speed * 3.6, 1) : null })],
             [.. timeline.Stretches.SelectMany(s => Bands(s, s.Lifts))],
             [.. timeline.Stretches.SelectMany(s => Bands(s, LawsOf(s)))],

@@ -4,6 +4,9 @@ import { MapPictures, mercator } from "./pictures.js";
 
 const shapes = { over: "rect", likely: "triangle", untold: "diamond", near: "emptyCircle", within: "circle", quiet: "path://M0 0h3v10H0ZM5 0h3v10H5Z", off: "rect" };
 const layers = ["off", "quiet", "within", "near", "untold", "likely", "over"];
+// A country narrower than this, in degrees, has no room for its name.
+const narrow = 0.6;
+const named = new Set();
 let countries;
 
 async function outlines(address) {
@@ -18,6 +21,10 @@ async function outlines(address) {
     const line = n < 0 ? lines[-n - 1].toReversed() : lines[n];
     return i === 0 ? line : line.slice(1);
   });
+  for (const { code, polygons } of all) {
+    const widest = Math.max(...polygons.map(([outer]) => { const x = ring(outer).map(p => p[0]); return Math.max(...x) - Math.min(...x); }));
+    if (code && widest >= narrow) named.add(code);
+  }
   const features = all.map(c => ({
     type: "Feature", properties: { name: c.code ?? c.name, long: c.name },
     geometry: { type: "MultiPolygon", coordinates: c.polygons.map(p => p.map(ring)) },
@@ -107,7 +114,7 @@ class FleetMap {
         map: "countries", roam: true, aspectScale: this.#view.aspect, ...(this.#pictures ? { projection: mercator } : {}), boundingCoords: this.#view.corners, center: undefined, zoom: 1,
         left: 0, right: 0, top: 0, bottom: 0, silent: true, scaleLimit: { min: 0.02, max: 60 },
         itemStyle: { areaColor: this.#pictures ? "transparent" : colour("land"), borderColor: colour("border"), borderWidth: 1 }, emphasis: { disabled: true }, select: { disabled: true },
-        label: { show: !this.#pictures, color: colour("quiet"), fontSize: 10, formatter: p => p.name.length === 2 ? p.name : "" },
+        label: { show: !this.#pictures, color: colour("quiet"), fontSize: 10, formatter: p => named.has(p.name) ? p.name : "" },
       },
       series: layers.map(name => ({
         type: "scatter", coordinateSystem: "geo", name, symbol: shapes[name], symbolSize: name === "quiet" ? 7 : name === "off" ? [9, 3] : 10, z: 10 + layers.indexOf(name),

@@ -17,10 +17,15 @@ export function drag(element, page) {
       await page.invokeMethodAsync("Dragged", ...next);
     }
     busy = false;
+    if (!held) page.invokeMethodAsync("Dropped");
   }
   const down = e => { held = true; svg.setPointerCapture(e.pointerId); tell(place(e)); e.preventDefault(); };
   const move = e => { if (held) tell(place(e)); };
-  const up = () => { held = false; };
+  const up = () => {
+    if (!held) return;
+    held = false;
+    if (!busy) page.invokeMethodAsync("Dropped");
+  };
   svg.addEventListener("pointerdown", down);
   svg.addEventListener("pointermove", move);
   svg.addEventListener("pointerup", up);

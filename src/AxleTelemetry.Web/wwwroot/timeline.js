@@ -1,7 +1,7 @@
-// Loads over time in four rows that share their axis: gross, axles, each with the limit of the time, speed, and what was found, how the lifts stood and whose limits held.
+// Loads over time in five rows that share their axis: gross, axles, each with the limit of the time, what is to spare to limits of several axles, speed, and what was found, how the lifts stood and whose limits held.
 import { engine, follow, look } from "./engine.js";
 
-const left = 52, right = 14, rowHeight = 18, below = 462;
+const left = 52, right = 14, rowHeight = 18, below = 552;
 const clock = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "medium" });
 
 export async function draw(element, address, page, words) {
@@ -18,7 +18,7 @@ class Timeline {
     this.chart = echarts.init(element, null, { renderer: "canvas" });
     this.end = follow(element, this.chart, () => this.#draw());
     this.chart.getZr().on("click", e => {
-      if (!this.#data || !this.chart.containPixel({ gridIndex: [0, 1, 2, 3] }, [e.offsetX, e.offsetY])) return;
+      if (!this.#data || !this.chart.containPixel({ gridIndex: [0, 1, 2, 3, 4] }, [e.offsetX, e.offsetY])) return;
       page.invokeMethodAsync("Chose", Math.round(this.chart.convertFromPixel({ xAxisIndex: 0 }, e.offsetX)));
     });
   }
@@ -36,7 +36,7 @@ class Timeline {
 
   #draw() {
     if (!this.#data) return;
-    const { from, to, gross, axles, speed, lifts, laws, episodes } = this.#data;
+    const { from, to, gross, axles, spare, speed, lifts, laws, episodes } = this.#data;
     const colour = look();
     const text = { color: colour("quiet"), fontSize: 11, fontFamily: getComputedStyle(document.body).fontFamily };
     this.font = `11px ${text.fontFamily}`;
@@ -60,11 +60,12 @@ class Timeline {
     const dash = i => ["solid", "dashed"][Math.floor(i / 6)];
     this.chart.setOption({
       animation: false, textStyle: text,
-      legend: { top: 0, left: 0, itemWidth: 14, itemHeight: 3, icon: "rect", textStyle: { ...text, color: colour("ink") }, data: axles.map(a => a.name), type: "scroll" },
+      legend: { top: 4, left: 0, itemWidth: 14, itemHeight: 3, icon: "rect", textStyle: { ...text, color: colour("ink") }, data: axles.map(a => a.name), type: "scroll" },
       grid: [
         { left, right, top: 52, height: 76 },
         { left, right, top: 156, height: 190 },
         { left, right, top: 382, height: 52 },
+        { left, right, top: 472, height: 52 },
         { left, right, top: below, height: bands },
       ],
       axisPointer: { link: [{ xAxisIndex: "all" }] },
@@ -72,22 +73,24 @@ class Timeline {
         trigger: "axis", confine: true, backgroundColor: colour("paper"), borderColor: colour("ink"), borderWidth: 1, padding: [4, 8], extraCssText: "box-shadow:none;border-radius:0",
         textStyle: { color: colour("ink"), fontSize: 12 }, formatter: parts => this.#told(parts),
       },
-      xAxis: [axis(0, false), axis(1, false), axis(2, false), axis(3, true)],
+      xAxis: [axis(0, false), axis(1, false), axis(2, false), axis(3, false), axis(4, true)],
       yAxis: [
         tonnes(0, `${this.words.gross}, t`), tonnes(1, "t"),
-        { ...tonnes(2, this.words.speedAxis), scale: false, min: 0, max: v => Math.max(100, Math.ceil(v.max / 50) * 50), interval: 50 },
-        { type: "category", gridIndex: 3, data: names, inverse: true, axisTick: { show: false }, axisLine: { show: false }, axisLabel: { show: false }, splitLine: { show: true, lineStyle: { color: colour("rule") } } },
+        { ...tonnes(2, this.words.spareAxis), nameTextStyle: { ...text, align: "left", padding: [0, 0, 0, -left + 6] }, splitNumber: 2, min: v => Math.min(Math.floor(v.min), 0), max: v => Math.max(Math.ceil(v.max), 1) },
+        { ...tonnes(3, this.words.speedAxis), scale: false, min: 0, max: v => Math.max(100, Math.ceil(v.max / 50) * 50), interval: 50 },
+        { type: "category", gridIndex: 4, data: names, inverse: true, axisTick: { show: false }, axisLine: { show: false }, axisLabel: { show: false }, splitLine: { show: true, lineStyle: { color: colour("rule") } } },
       ],
       dataZoom: [
-        { type: "inside", xAxisIndex: [0, 1, 2, 3], zoomOnMouseWheel: "ctrl", moveOnMouseMove: "shift", moveOnMouseWheel: false },
-        { type: "slider", show: !matchMedia("print").matches, xAxisIndex: [0, 1, 2, 3], bottom: 4, height: 18, left, right, borderColor: colour("rule"), fillerColor: colour("likely-tint"), textStyle: text, brushSelect: false, showDataShadow: false, handleStyle: { color: colour("paper"), borderColor: colour("ink") }, moveHandleStyle: { color: colour("rule") } },
+        { type: "inside", xAxisIndex: [0, 1, 2, 3, 4], zoomOnMouseWheel: "ctrl", moveOnMouseMove: "shift", moveOnMouseWheel: false },
+        { type: "slider", show: !matchMedia("print").matches, xAxisIndex: [0, 1, 2, 3, 4], bottom: 4, height: 18, left, right, borderColor: colour("rule"), fillerColor: colour("likely-tint"), textStyle: text, brushSelect: false, showDataShadow: false, handleStyle: { color: colour("paper"), borderColor: colour("ink") }, moveHandleStyle: { color: colour("rule") } },
       ],
       series: [
         line(this.words.gross, gross.points, 0, colour("ink")),
         limit(gross.limits, 0, colour("ink")),
         ...axles.map((a, i) => ({ ...line(a.name, a.points, 1, tone(i)), lineStyle: { width: 1.5, color: tone(i), type: dash(i) } })),
         ...axles.map((a, i) => limit(a.limits, 1, tone(i))),
-        { ...line(this.words.speedAxis, speed, 2, colour("quiet")), lineStyle: { width: 1, color: colour("quiet") } },
+        { ...line(this.words.spareAxis, spare, 2, colour("ink")), markLine: { silent: true, symbol: "none", animation: false, label: { show: false }, lineStyle: { color: colour("ink"), type: [2, 3], width: 1, opacity: 0.85 }, data: [{ yAxis: 0 }] } },
+        { ...line(this.words.speedAxis, speed, 3, colour("quiet")), lineStyle: { width: 1, color: colour("quiet") } },
         this.#bands(laws.map(([a, b, words]) => [a, b, 1, words, "quiet"]), colour),
         this.#bands(lifts.map(([a, b, words]) => [a, b, 0, words, "quiet"]), colour),
         this.#bands(episodes.map(([a, b, what, kind]) => [a, b, names.indexOf(what), what, kind]), colour, true),
@@ -99,7 +102,7 @@ class Timeline {
   #bands(data, colour, isOfOne) {
     const first = new Set(isOfOne ? this.rows.map(name => data.findIndex(d => d[3] === name)) : []);
     return {
-      type: "custom", xAxisIndex: 3, yAxisIndex: 3, data, encode: { x: [0, 1], y: 2 }, tooltip: { show: false }, clip: true,
+      type: "custom", xAxisIndex: 4, yAxisIndex: 4, data, encode: { x: [0, 1], y: 2 }, tooltip: { show: false }, clip: true,
       renderItem: (params, api) => {
         const [x1, y] = api.coord([api.value(0), api.value(2)]);
         const x2 = api.coord([api.value(1), api.value(2)])[0];
@@ -139,6 +142,11 @@ class Timeline {
       seen.add(p.seriesName);
       const row = document.createElement("div");
       const load = loads.get(p.seriesName);
+      if (p.seriesName === this.words.spareAxis) {
+        row.textContent = `${p.value[3]}: ${Math.abs(p.value[1]).toFixed(1)} ± ${p.value[2].toFixed(1)} t ${p.value[1] < 0 ? this.words.over : this.words.spare}`;
+        box.append(row);
+        continue;
+      }
       row.textContent = load ? `${p.seriesName}: ${p.value[1].toFixed(1)} ± ${p.value[2].toFixed(1)} t${this.#limit(load.limits, p.value[0])}` : `${p.seriesName}: ${p.value[1].toFixed(0)}`;
       box.append(row);
     }

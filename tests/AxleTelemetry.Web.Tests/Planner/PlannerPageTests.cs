@@ -45,9 +45,27 @@ public sealed class PlannerPageTests(Demonstration demonstration)
         await visit.Page.Mouse.MoveAsync(mark.X + mark.Width / 2, picture.Y + 22, new() { Steps = 5 });
         await visit.Page.Mouse.UpAsync();
         await Assertions.Expect(down).ToContainTextAsync("Not permitted");
+        await OfAddressAsync(visit, down);
 
         await visit.Page.GetByRole(AriaRole.Button, new() { Name = "As aboard now" }).ClickAsync();
         await Assertions.Expect(raised).ToContainTextAsync("Not permitted");
+        await Assertions.Expect(visit.Page).Not.ToHaveURLAsync(new Regex("kg="));
+    }
+
+    // What is tried is there again for whoever opens its address, and after a look elsewhere.
+    private static async Task OfAddressAsync(Visit visit, ILocator down)
+    {
+        await down.GetByRole(AriaRole.Button).ClickAsync();
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new Regex("vehicle=ostrel%2FWEB-31&kg=\\d+&m=\\d+\\.\\d\\d&lifts=all%20axles%20down$"));
+        var tried = await visit.Page.Locator("output").AllInnerTextsAsync();
+        await visit.GoAsync(visit.Page.Url);
+        await Assertions.Expect(visit.Page.Locator("output")).ToHaveTextAsync(tried);
+        await Assertions.Expect(down).ToHaveClassAsync("chosen");
+        await visit.Page.GetByRole(AriaRole.Link, new() { Name = "Vehicles" }).ClickAsync();
+        await Assertions.Expect(visit.Page).ToHaveURLAsync(new Regex("/vehicles$"));
+        await visit.Page.GoBackAsync();
+        await Assertions.Expect(visit.Page.Locator("output")).ToHaveTextAsync(tried);
+        await Assertions.Expect(down).ToHaveClassAsync("chosen");
     }
 
     [Fact]

@@ -30,12 +30,14 @@ public sealed class VehiclePageTests(Demonstration demonstration)
 
         await visit.Page.GetByRole(AriaRole.Link, new() { Name = "1 h", Exact = true }).ClickAsync();
         await Assertions.Expect(visit.Page).ToHaveURLAsync(new Regex("span=1h$"));
-        await visit.DrawnAsync();
+        // The drawing of the span before stands until the new one has been read.
+        await visit.Page.WaitForFunctionAsync("() => { const [time] = echarts.getInstanceByDom(document.querySelector('.timeline'))?.getOption().xAxis ?? []; return time?.max - time?.min === 3600000; }");
         var drawing = (await visit.Page.Locator(".timeline").BoundingBoxAsync())!;
         // Five minutes ago, of an hour that is drawn from 52 px on to 14 px before the edge.
         var (x, y) = (52 + drawing.X + (drawing.Width - 66) * 55 / 60, drawing.Y + 250);
         await visit.Page.Mouse.MoveAsync(x, y);
         await Assertions.Expect(visit.Page.Locator(".timeline")).ToContainTextAsync(new Regex("axle 2 \\(drive\\): \\d+\\.\\d ± \\d\\.\\d t, limit 11\\.5 t"));
+        await Assertions.Expect(visit.Page.Locator(".timeline")).ToContainTextAsync(new Regex("(driving share|gross|rear group): \\d+\\.\\d ± \\d+\\.\\d t (over|to spare)"));
         await Assertions.Expect(visit.Page.Locator(".timeline")).ToContainTextAsync("km/h: 72");
         await visit.Page.Mouse.ClickAsync(x, y);
         await Assertions.Expect(visit.Page.Locator(".messages pre").First).ToContainTextAsync("\"kpa\"");
