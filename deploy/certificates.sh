@@ -9,7 +9,8 @@ A private certificate authority for a broker, its devices and the service.
   certificates.sh DIRECTORY authority                     the authority itself: ca.pem, ca.key, an empty list of what is revoked
   certificates.sh DIRECTORY broker HOST [HOST...]         the broker's certificate; every name and address it is reached by
   certificates.sh DIRECTORY device FLEET/VEHICLE          a device's certificate: it may then act for that vehicle alone
-  certificates.sh DIRECTORY program NAME                  of a program that the access list names: service, simulator
+  certificates.sh DIRECTORY program NAME                  of a program that the access list names: service, simulator; office reads the alerts of
+                                                          all fleets; with the name of a fleet it reads that fleet's alerts alone
   certificates.sh DIRECTORY revoke FLEET/VEHICLE|NAME     from now on it counts no more
   certificates.sh DIRECTORY list                          what was issued, until when, what is revoked
 
@@ -139,7 +140,7 @@ case $what in
     [ $# -eq 1 ] && [[ $1 =~ ^$id/$id$ ]] || refuse "device: '${*:-}' is no vehicle. Right is FLEET/VEHICLE, for example demo/RT-01: 1-64 of A-Z a-z 0-9 . _ - each."
     issue "$directory/devices/$1" "$1" clientAuth "" ;;
   program)
-    [ $# -eq 1 ] && [[ $1 =~ ^$id$ ]] || refuse "program: '${*:-}' is no name. Right is a name that the access list has, for example service."
+    [ $# -eq 1 ] && [[ $1 =~ ^$id$ ]] || refuse "program: '${*:-}' is no name. Right is a name that the access list has, for example service, or the name of a fleet."
     issue "$directory/$1" "$1" clientAuth "" ;;
   revoke)
     [ $# -eq 1 ] || refuse "revoke: one name or FLEET/VEHICLE is needed."

@@ -51,6 +51,35 @@ public sealed class BrokerAccessTests
     }
 
     [Fact]
+    public async Task A_program_of_the_office_reads_alerts_of_all_fleets_or_of_the_one_it_is_named_by_and_sends_nothing()
+    {
+        Authority.SkipUnlessPossible();
+        using var authority = await Devices();
+        foreach (var name in (string[])["office", "demo"]) await authority.Do("program", name);
+        await using var broker = await ShippedBroker.Start(authority);
+        foreach (var port in (int[])[broker.VehiclesPort, broker.ProgramsPort])
+        {
+            await using var office = await Line.To(port, authority.Of("office"), "office");
+            await using var ofDemo = await Line.To(port, authority.Of("demo"), "demo");
+            await using var device = await Line.To(broker.VehiclesPort, authority.OfDevice("demo/RT-01"), "device");
+            await using var service = await Line.To(broker.ProgramsPort, authority.Of("service"), "axletelemetry-main");
+            foreach (var reader in (Line[])[office, ofDemo, device]) await reader.Listen("#", "axles/v1/+/alerts", "axles/v1/other/alerts", "axles/v1/demo/alerts");
+            Assert.Equal(MqttClientPublishReasonCode.Success, await service.Send("axles/v1/demo/RT-01/advice"));
+            Assert.NotEqual(MqttClientPublishReasonCode.NotAuthorized, await device.Send("axles/v1/demo/RT-01/position"));
+            Assert.Equal(MqttClientPublishReasonCode.Success, await service.Send("axles/v1/other/alerts"));
+            Assert.Equal(MqttClientPublishReasonCode.Success, await service.Send("axles/v1/demo/alerts"));
+            await Eventually.Holds(() => ofDemo.Came.Contains("axles/v1/demo/alerts") && office.Came.Contains("axles/v1/demo/alerts"), () => $"{string.Join(' ', office.Came)}; {string.Join(' ', ofDemo.Came)}");
+            // However many of the filters a message fits, it is of these topics.
+            Assert.Equal(["axles/v1/demo/alerts", "axles/v1/other/alerts"], office.Came.Distinct().Order(StringComparer.Ordinal));
+            Assert.Equal(["axles/v1/demo/alerts"], ofDemo.Came.Distinct());
+            Assert.All(device.Came, topic => Assert.Equal("axles/v1/demo/RT-01/advice", topic));
+        }
+
+        foreach (var name in (string[])["office", "demo"])
+            foreach (var topic in (string[])["axles/v1/demo/alerts", "axles/v1/demo/RT-01/frame", "axles/v1/demo/RT-01/advice"]) await Denied(broker.ProgramsPort, authority.Of(name), topic);
+    }
+
+    [Fact]
     public async Task The_service_sends_as_no_vehicle_and_a_simulator_only_as_vehicles()
     {
         Authority.SkipUnlessPossible();
