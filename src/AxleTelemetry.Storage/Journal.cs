@@ -92,10 +92,7 @@ public sealed class Journal : IDisposable
     public WriteOutcome Advance(string cursor, Position to)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(cursor);
-        return Alone(() => Write(c => new WriteOutcome.Committed(c.Sql("""
-            INSERT INTO cursor(name, position, missed, missed_in_all) VALUES(?1, ?2, 0, 0)
-            ON CONFLICT(name) DO UPDATE SET position = max(position, ?2), missed = 0
-            """).Bind(1, cursor).Bind(2, to.Stored).Run())));
+        return Alone(() => Write(c => new WriteOutcome.Committed(Advance(c, cursor, to))));
     }
 
     /// <summary>
@@ -105,8 +102,14 @@ public sealed class Journal : IDisposable
     public WriteOutcome Claim(string cursor, Position upTo)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(cursor);
-        return Alone(() => Write(c => new WriteOutcome.Committed(c.Sql("INSERT INTO claim(cursor, upto) VALUES(?1, ?2) ON CONFLICT(cursor) DO UPDATE SET upto = max(upto, ?2)")
-            .Bind(1, cursor).Bind(2, upTo.Stored).Run())));
+        return Alone(() => Write(c => new WriteOutcome.Committed(Claim(c, cursor, upTo))));
+    }
+
+    /// <summary>Moves a cursor forward and claims what is carried next, in one: for who carries without a rest, half of the commits.</summary>
+    public WriteOutcome AdvanceAndClaim(string cursor, Position to, Position upTo)
+    {
+        ArgumentException.ThrowIfNullOrWhiteSpace(cursor);
+        return Alone(() => Write(c => new WriteOutcome.Committed(Advance(c, cursor, to) + Claim(c, cursor, upTo))));
     }
 
     /// <summary>Forgets a cursor whose reader is no more: it would hold rows for ever.</summary>
@@ -121,6 +124,18 @@ public sealed class Journal : IDisposable
     {
         writer.Dispose();
         held.Dispose();
+    }
+
+    private static int Advance(Connection connection, string cursor, Position to) => connection.Sql("""
+        INSERT INTO cursor(name, position, missed, missed_in_all) VALUES(?1, ?2, 0, 0)
+        ON CONFLICT(name) DO UPDATE SET position = max(position, ?2), missed = 0
+        """).Bind(1, cursor).Bind(2, to.Stored).Run();
+
+    private static int Claim(Connection connection, string cursor, Position upTo)
+    {
+        // Whoever claims is a reader already, though its cursor has not moved yet: what is void meanwhile must stay until it has passed.
+        connection.Sql("INSERT INTO cursor(name, position, missed, missed_in_all) VALUES(?1, 0, 0, 0) ON CONFLICT DO NOTHING").Bind(1, cursor).Run();
+        return connection.Sql("INSERT INTO claim(cursor, upto) VALUES(?1, ?2) ON CONFLICT(cursor) DO UPDATE SET upto = max(upto, ?2)").Bind(1, cursor).Bind(2, upTo.Stored).Run();
     }
 
     private static long Length(string path) => new FileInfo(path) is { Exists: true } file ? file.Length : 0;

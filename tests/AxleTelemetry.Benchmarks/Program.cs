@@ -6,7 +6,7 @@ using AxleTelemetry.Benchmarks.Serving;
 using AxleTelemetry.Benchmarks.Simulating;
 using AxleTelemetry.Benchmarks.Storage;
 
-// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'core [rounds]' times the core by the least of many short stretches; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'alerts messages-a-second' times alerts under such a load; 'disk', 'memory' and 'replay', each with a number of vehicles, a day of theirs; 'catchup' with influxd or victoria-metrics and a number of vehicles, a day with the database of series away; 'days' with a number of vehicles, what simulating a day of theirs costs; 'places', countries of positions; 'commits' and 'snapshots' print a table; 'build directory vehicles days-of-loads
+// 'receive [seconds [messages a second]]' loads a real broker; 'shard [rounds]' feeds a shard; 'core [rounds]' times the core by the least of many short stretches; 'load [seconds]' and 'frames seconds samples-a-second' load the whole service; 'alerts messages-a-second' times alerts under such a load; 'disk', 'memory' and 'replay', each with a number of vehicles, a day of theirs; 'catchup' with influxd or victoria-metrics and a number of vehicles, a day with the database of series away; 'days' with a number of vehicles, what simulating a day of theirs costs; 'places', countries of positions; 'commits', 'cursors' (what carrying history costs a shard) and 'snapshots' print a table; 'build directory vehicles days-of-loads
 // days-of-episodes' and 'read directory vehicle' make and read a large journal; anything else goes to BenchmarkDotNet.
 switch (args)
 {
@@ -57,6 +57,9 @@ switch (args)
         break;
     case ["commits"]:
         CommitCost.Run();
+        break;
+    case ["cursors"]:
+        CursorCost.Run();
         break;
     case ["snapshots"]:
         SnapshotSize.Run();

@@ -78,6 +78,23 @@ public sealed class RetentionTests
     }
 
     [Fact]
+    public void Void_rows_stay_for_who_has_claimed_them_and_never_moved_its_cursor()
+    {
+        using var place = new Place();
+        using var journal = place.Open();
+        journal.Commit(new Batch(1) { History = [Some.Put(0, "a")] }).Done();
+        // It may stand outside by now, and nobody has written that down.
+        journal.Claim("outside", new Position(1, 0)).Done();
+        journal.Commit(new Batch(2) { History = [new HistoryRow.Void(Some.Key(0))] }).Done();
+        using var reader = journal.Reader();
+        Outcomes.Through(() => journal.Retain(Plan(reader.SlowestCursor())));
+        Assert.Equal(["void k"], reader.Changes(Position.Start, 10).Select(Some.Line));
+        journal.AdvanceAndClaim("outside", new Position(2, 0), new Position(2, 0)).Done();
+        Outcomes.Through(() => journal.Retain(Plan(reader.SlowestCursor())));
+        Assert.Empty(reader.Changes(Position.Start, 10));
+    }
+
+    [Fact]
     public void A_cursor_that_fell_behind_says_how_many_rows_it_missed()
     {
         using var place = new Place();

@@ -36,8 +36,7 @@ public sealed class OutputTests
         journal.Commit(new Batch(3) { History = [Some.Put(0, "a3", "a"), Some.Put(0, "c2", "c")] }).Done();
         using var reader = journal.Reader();
         Assert.Equal(["void b was b1", "put a a3 was a1", "put c c2 was "], Said(reader, new Position(1, 1)));
-        journal.Claim("outside", new Position(3, 1)).Done();
-        journal.Advance("outside", new Position(3, 1)).Done();
+        journal.AdvanceAndClaim("outside", new Position(3, 1), new Position(3, 1)).Done();
         journal.Commit(new Batch(4) { History = [Some.Put(0, "b2", "b"), Some.Put(0, "a4", "a")] }).Done();
         Assert.Equal(["put b b2 was ", "put a a4 was a3"], Said(reader, new Position(3, 1)));
     }
