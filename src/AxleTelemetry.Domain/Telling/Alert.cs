@@ -45,8 +45,8 @@ public sealed record Alert
     /// <summary>By how much a limit is passed; <c>null</c> for what has no limit.</summary>
     public AlertFigures? Figures { get; init; }
 
-    /// <summary>Whom it reached and when.</summary>
-    public ImmutableArray<Contact> Reached { get; init; } = [];
+    /// <summary>Whom it reached and whom it did not, and when.</summary>
+    public ImmutableArray<Contact> Contacts { get; init; } = [];
 
     /// <summary>What people stated that they did.</summary>
     public ImmutableArray<Note> Notes { get; init; } = [];
@@ -77,11 +77,22 @@ public sealed record Alert
 /// <param name="Scale">The limit, kg.</param>
 public readonly record struct AlertFigures(double Excess, double Sd, double Scale);
 
-/// <summary>Somebody an alert reached.</summary>
+/// <summary>Somebody an alert was sent to, and what came of it.</summary>
 /// <param name="Who">Person or list.</param>
-/// <param name="Channel">By what way: screen, mail, telephone.</param>
-/// <param name="At">When.</param>
-public sealed record Contact(string Who, string Channel, Moment At);
+/// <param name="Channel">By what way: screen, mail, webhook.</param>
+/// <param name="At">When that came of it.</param>
+public abstract record Contact(string Who, string Channel, Moment At)
+{
+    /// <summary>It reached him: the other side has taken it.</summary>
+    public sealed record Reached(string Who, string Channel, Moment At) : Contact(Who, Channel, At);
+
+    /// <summary>It did not, and is not tried any more.</summary>
+    /// <param name="Who">Person or list.</param>
+    /// <param name="Channel">By what way.</param>
+    /// <param name="At">When it was given up.</param>
+    /// <param name="Why">Why, for people.</param>
+    public sealed record GivenUp(string Who, string Channel, Moment At, string Why) : Contact(Who, Channel, At);
+}
 
 /// <summary>A statement of what was done.</summary>
 /// <param name="By">Who and when.</param>

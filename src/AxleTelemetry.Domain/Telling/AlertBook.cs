@@ -26,6 +26,10 @@ public sealed record AlertBook
     public Alert? Find(AlertId id) =>
         Vehicles.TryGetValue(id.Vehicle, out var vehicle) && vehicle.IndexOf(id) is var index and >= 0 ? vehicle.Alerts[index] : null;
 
+    /// <summary>An alert by the text of its identity; <c>null</c> where it is not known or no longer kept.</summary>
+    public Alert? Find(string id) =>
+        id.Split('/') is [var fleet, var vehicle, _, _] && Vehicles.TryGetValue(new VehicleName(fleet, vehicle), out var own) ? own.Alerts.FirstOrDefault(a => a.Id.ToString() == id) : null;
+
     /// <summary>Takes one input. One that was taken before changes nothing.</summary>
     public TellingStep Step(TellingInput input, AlertSettings settings)
     {
@@ -39,7 +43,7 @@ public sealed record AlertBook
             TellingInput.Heard heard => Done(book.Change(heard.Vehicle, v => Passing.Hear(v, pen)), pen),
             TellingInput.Tick => Done(book.Pass(pen), pen),
             TellingInput.Acted acted => book.Act(acted, pen),
-            TellingInput.Reached reached => book.Reach(reached, pen),
+            TellingInput.Contacted contacted => book.Contact(contacted, pen),
             _ => throw new ArgumentOutOfRangeException(nameof(input), input, "Unknown input."),
         };
     }
@@ -68,8 +72,8 @@ public sealed record AlertBook
             : Done(Put(Handling.Take(alert, acted.Action, pen)), pen);
     }
 
-    private TellingStep Reach(TellingInput.Reached reached, Pen pen) => Find(reached.Alert) is { } alert
-        ? Done(Put(Handling.Reach(alert, new Contact(reached.Who, reached.Channel, reached.At), pen)), pen)
+    private TellingStep Contact(TellingInput.Contacted contacted, Pen pen) => Find(contacted.Alert) is { } alert
+        ? Done(Put(Handling.Note(alert, contacted.Contact, pen)), pen)
         : new TellingStep(this, [], ActionRefusal.UnknownAlert);
 
     private AlertBook Put(Alert alert) => Change(alert.Id.Vehicle, v => v.With(v.IndexOf(alert.Id), alert));

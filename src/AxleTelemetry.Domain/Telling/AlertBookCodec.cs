@@ -12,7 +12,8 @@ namespace AxleTelemetry.Domain.Telling;
 /// </summary>
 public static class AlertBookCodec
 {
-    private const int Version = 1, Head = 16;
+    // Before the second version nobody entered whom an alert reached: apart from these its bytes are the same.
+    private const int Version = 2, Oldest = 1, Head = 16;
 
     /// <summary>The book as bytes.</summary>
     public static byte[] Encode(AlertBook book)
@@ -38,7 +39,7 @@ public static class AlertBookCodec
     public static BookReading Decode(ReadOnlySpan<byte> whole)
     {
         if (whole.Length < Head) return new BookReading.Unreadable(BookFault.TooShort);
-        if (BinaryPrimitives.ReadInt32LittleEndian(whole) != Version) return new BookReading.Unreadable(BookFault.OtherVersion);
+        if (BinaryPrimitives.ReadInt32LittleEndian(whole) is < Oldest or > Version) return new BookReading.Unreadable(BookFault.OtherVersion);
         var body = whole[Head..];
         if (BinaryPrimitives.ReadInt32LittleEndian(whole[4..]) != body.Length) return new BookReading.Unreadable(BookFault.OtherLength);
         if (BinaryPrimitives.ReadUInt64LittleEndian(whole[8..]) != Checksum(body)) return new BookReading.Unreadable(BookFault.ChecksumDiffers);

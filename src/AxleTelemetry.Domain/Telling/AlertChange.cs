@@ -86,7 +86,10 @@ public abstract record AlertCause
     public sealed record Acted(OperatorAction Action) : AlertCause;
 
     /// <summary>It reached somebody.</summary>
-    public sealed record Reached(Contact Contact) : AlertCause;
+    public sealed record Reached(Contact.Reached Contact) : AlertCause;
+
+    /// <summary>It was given up on the way to somebody.</summary>
+    public sealed record NotReached(Contact.GivenUp Contact) : AlertCause;
 
     /// <summary>Its shelf came to its end.</summary>
     public sealed record ShelfEnded : AlertCause;

@@ -44,12 +44,17 @@ internal static class Handling
         return pen.Write(Settling.Settle(after, pen.At), new AlertCause.Acted(action));
     }
 
-    /// <summary>The alert reached somebody; beyond 64 the change alone tells.</summary>
-    public static Alert Reach(Alert alert, Contact contact, Pen pen)
+    /// <summary>The alert reached somebody, or did not; beyond 64 the change alone tells.</summary>
+    public static Alert Note(Alert alert, Contact contact, Pen pen)
     {
-        if (alert.Reached.Any(c => c.Who == contact.Who && c.Channel == contact.Channel && c.At == contact.At)) return alert;
-        var reached = alert.Reached.Length < MostContacts ? alert.Reached.Add(contact) : alert.Reached;
-        return pen.Write(alert with { Reached = reached }, new AlertCause.Reached(contact));
+        if (alert.Contacts.Contains(contact)) return alert;
+        var contacts = alert.Contacts.Length < MostContacts ? alert.Contacts.Add(contact) : alert.Contacts;
+        return pen.Write(alert with { Contacts = contacts }, contact switch
+        {
+            Contact.Reached reached => new AlertCause.Reached(reached),
+            Contact.GivenUp givenUp => new AlertCause.NotReached(givenUp),
+            _ => throw new ArgumentOutOfRangeException(nameof(contact), contact, "Unknown contact."),
+        });
     }
 
     /// <summary>What is looked at is no longer held back by a rule of ours.</summary>

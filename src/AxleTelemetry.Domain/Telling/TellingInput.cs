@@ -34,8 +34,8 @@ public abstract record TellingInput(LogPosition Position, Moment At)
     /// <summary>A person did something.</summary>
     public sealed record Acted(LogPosition Position, Moment At, AlertId Alert, OperatorAction Action) : TellingInput(Position, At);
 
-    /// <summary>An alert reached somebody.</summary>
-    public sealed record Reached(LogPosition Position, Moment At, AlertId Alert, string Who, string Channel) : TellingInput(Position, At);
+    /// <summary>An alert reached somebody, or was given up on the way to him. The same contact twice is one.</summary>
+    public sealed record Contacted(LogPosition Position, Moment At, AlertId Alert, Contact Contact) : TellingInput(Position, At);
 
     /// <summary>A vehicle was heard. One per vehicle and batch is enough.</summary>
     public sealed record Heard(LogPosition Position, Moment At, VehicleName Vehicle) : TellingInput(Position, At);

@@ -48,7 +48,7 @@ internal static class VehicleBytes
         Bytes.Put(to, alert.Escalated);
         Put(to, alert.Source);
         Bytes.PutMaybe(to, alert.Figures, static (t, f) => { Bytes.Put(t, f.Excess); Bytes.Put(t, f.Sd); Bytes.Put(t, f.Scale); });
-        Bytes.PutAll(to, alert.Reached, static (t, c) => { Bytes.Put(t, c.Who); Bytes.Put(t, c.Channel); Bytes.Put(t, c.At); });
+        Bytes.PutAll(to, alert.Contacts, Put);
         Bytes.PutAll(to, alert.Notes, static (t, n) => { StateBytes.Put(t, n.By); Bytes.Put(t, n.Text); });
     }
 
@@ -66,9 +66,25 @@ internal static class VehicleBytes
         Escalated = Bytes.Flag(ref from),
         Source = Bytes.Position(ref from),
         Figures = Bytes.Maybe(ref from, static (ref ReadOnlySpan<byte> f) => new AlertFigures(Bytes.Real(ref f), Bytes.Real(ref f), Bytes.Real(ref f))),
-        Reached = Bytes.All(ref from, static (ref ReadOnlySpan<byte> f) => new Contact(Bytes.Text(ref f), Bytes.Text(ref f), Bytes.Moment(ref f))),
+        Contacts = Bytes.All(ref from, Contact),
         Notes = Bytes.All(ref from, static (ref ReadOnlySpan<byte> f) => new Note(StateBytes.Act(ref f), Bytes.Text(ref f))),
     };
+
+    private static void Put(ArrayBufferWriter<byte> to, Contact contact)
+    {
+        Bytes.Put(to, contact is Telling.Contact.GivenUp);
+        Bytes.Put(to, contact.Who);
+        Bytes.Put(to, contact.Channel);
+        Bytes.Put(to, contact.At);
+        if (contact is Telling.Contact.GivenUp givenUp) Bytes.Put(to, givenUp.Why);
+    }
+
+    private static Contact Contact(ref ReadOnlySpan<byte> from)
+    {
+        var isGivenUp = Bytes.Flag(ref from);
+        var (who, channel, at) = (Bytes.Text(ref from), Bytes.Text(ref from), Bytes.Moment(ref from));
+        return isGivenUp ? new Contact.GivenUp(who, channel, at, Bytes.Text(ref from)) : new Contact.Reached(who, channel, at);
+    }
 
     private static void Put(ArrayBufferWriter<byte> to, ToldEpisode episode)
     {

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Messages.Settings;
 using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Storage.Delivering;
@@ -25,7 +26,7 @@ internal sealed class DeliveriesCommand
           axletelemetry deliveries --send-again 17 --send-again 18
           axletelemetry deliveries --send-again-all --recipient office
 
-        Exit code: 0 done; 1 messages were given up, or one of those named was not; 2 bad input, or a file that cannot be used.
+        Exit code: 0 done; 1 messages were given up, or one of those named was not or has nobody to go to; 2 bad input, or a file that cannot be used.
         """;
 
     private readonly Option<string> _state = new("--state") { Description = "Which: dead (given up), waiting, delivered, gathered (told as parts of a digest).", HelpName = "STATE", DefaultValueFactory = _ => "dead" };
@@ -62,7 +63,7 @@ internal sealed class DeliveriesCommand
         try
         {
             using var file = DeliveryFile.Open(configuration.DataDirectory);
-            return parsed.GetValue(_all) || parsed.GetValue(_again) is { Length: > 0 } ? SendAgain(file, parsed, output) : List(file, parsed, output);
+            return parsed.GetValue(_all) || parsed.GetValue(_again) is { Length: > 0 } ? SendAgain(file, parsed, (output, IsThere(configuration.Settings.Delivery))) : List(file, parsed, output);
         }
         catch (IOException unusable)
         {
@@ -71,19 +72,25 @@ internal sealed class DeliveriesCommand
         }
     }
 
-    private int SendAgain(DeliveryFile file, ParseResult parsed, TextWriter output)
+    private static Func<string, bool> IsThere(DeliverySettings? settings) => name => settings is not null && (settings.Find(name) is not null || (settings.AlertsByMqtt && ChangeEntry.IsBroker(name)));
+
+    private int SendAgain(DeliveryFile file, ParseResult parsed, (TextWriter Output, Func<string, bool> IsThere) to)
     {
+        var output = to.Output;
         var now = TimeProvider.System.Now();
         var numbers = parsed.GetValue(_all) ? [.. In(file, ParcelState.Dead, parsed.GetValue(_recipient), Most).Select(p => p.Number)] : parsed.GetValue(_again) ?? [];
         var code = ExitCode.Done;
         foreach (var number in numbers.Order())
         {
-            if (file.InOneStep(book => book.SendAgain(number, now))) output.WriteLine(FormattableString.Invariant($"{number} is sent again."));
-            else
+            var outcome = file.InOneStep(book => SendingAgain.Try(book, number, to.IsThere, now));
+            output.WriteLine(outcome switch
             {
-                output.WriteLine(FormattableString.Invariant($"{number} is no message that was given up."));
-                code = ExitCode.Suspicious;
-            }
+                SendingAgain.Waits => FormattableString.Invariant($"{number} is sent again."),
+                SendingAgain.NotGivenUp => FormattableString.Invariant($"{number} is no message that was given up."),
+                SendingAgain.NobodyThere nobody => FormattableString.Invariant($"{number} is not sent again. {nobody.Text}"),
+                _ => throw new InvalidOperationException("An outcome of sending again that nobody handles."),
+            });
+            if (outcome is not SendingAgain.Waits) code = ExitCode.Suspicious;
         }
 
         if (numbers.Length == 0) output.WriteLine("No message was given up.");

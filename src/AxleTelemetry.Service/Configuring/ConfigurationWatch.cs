@@ -55,7 +55,7 @@ internal sealed class ConfigurationWatch(string settings, ServiceConfiguration c
         Errors = [];
         _watched = next.Watched;
         if (next.SameAs(Current)) return new WatchResult.Unchanged();
-        var changed = new WatchResult.Changed(next, ConfigurationChange.Between(Current.Fleets, next.Fleets), RestartCheck.Run(Current, next));
+        var changed = new WatchResult.Changed(next, ConfigurationChange.Between(Current.Fleets, next.Fleets), RestartCheck.Run(Current, next)) { Told = RecipientChange.Between(Current, next) };
         Current = next;
         return changed;
     }
@@ -73,7 +73,11 @@ internal abstract record WatchResult
     /// <param name="Next">The configuration.</param>
     /// <param name="Change">What is different for the lanes.</param>
     /// <param name="AfterRestart">Properties of the settings that changed and hold only after a restart.</param>
-    public sealed record Changed(ServiceConfiguration Next, ConfigurationChange Change, ImmutableArray<string> AfterRestart) : WatchResult;
+    public sealed record Changed(ServiceConfiguration Next, ConfigurationChange Change, ImmutableArray<string> AfterRestart) : WatchResult
+    {
+        /// <summary>What is different in who is told of alerts, in a sentence; <c>null</c> where nothing is.</summary>
+        public string? Told { get; init; }
+    }
 
     /// <summary>Every error; what was in force stays in force.</summary>
     public sealed record Refused(ImmutableArray<InputProblem> Errors) : WatchResult;

@@ -67,13 +67,17 @@ internal sealed record ServiceConfiguration
     public FleetConfiguration Of(ShardSettings shard) => Fleets.Only(shard.Fleets);
 
     /// <summary>True where both say the same, secrets included.</summary>
-    public bool SameAs(ServiceConfiguration other) => Text.SameBytes(other.Text) && Fleets.Version == other.Fleets.Version && Phones.SameAs(other.Phones) && SameSecrets(other);
+    public bool SameAs(ServiceConfiguration other) => Text.SameBytes(other.Text) && Fleets.Version == other.Fleets.Version && Phones.SameAs(other.Phones) && SameSecrets(other) && SameDeliverySecrets(other);
 
-    /// <summary>True where both hold the same secrets, show the same certificate and trust the same authorities.</summary>
+    /// <summary>True where both hold the same secrets, show the same certificate and trust the same authorities; those of delivery apart.</summary>
     public bool SameSecrets(ServiceConfiguration other) =>
         Secret.Same(BrokerPassword, other.BrokerPassword) && Secret.Same(ApiToken, other.ApiToken) && Secret.Same(OpenIdSecret, other.OpenIdSecret) && Secret.Same(SeriesToken, other.SeriesToken) && DeviceCredentials.Same(Devices, other.Devices)
-        && Secret.Same(MailPassword, other.MailPassword) && WebhookSecrets.Keys.SequenceEqual(other.WebhookSecrets.Keys) && WebhookSecrets.All(s => Secret.Same(s.Value, other.WebhookSecrets[s.Key]))
-        && Identity == other.Identity && Same(Authorities, other.Authorities) && Same(MailAuthorities, other.MailAuthorities);
+        && Identity == other.Identity && Same(Authorities, other.Authorities);
+
+    /// <summary>True where both deliver with the same secrets and trust the same authorities for it.</summary>
+    public bool SameDeliverySecrets(ServiceConfiguration other) =>
+        Secret.Same(MailPassword, other.MailPassword) && WebhookSecrets.Keys.SequenceEqual(other.WebhookSecrets.Keys) && WebhookSecrets.All(s => Secret.Same(s.Value, other.WebhookSecrets[s.Key]))
+        && Same(MailAuthorities, other.MailAuthorities);
 
     private static bool Same(X509Certificate2Collection? one, X509Certificate2Collection? other) => (one ?? []).Select(c => c.Thumbprint).SequenceEqual((other ?? []).Select(c => c.Thumbprint));
 }

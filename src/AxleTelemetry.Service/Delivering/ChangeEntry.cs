@@ -12,6 +12,9 @@ internal sealed class ChangeEntry(Routing routing, bool alertsByMqtt, Action ent
     /// <summary>The recipient that stands for the broker of a shard; no name in the settings has a colon.</summary>
     public static string Broker(string shard) => $"mqtt:{shard}";
 
+    /// <summary>True for the recipient that stands for a broker.</summary>
+    public static bool IsBroker(string recipient) => recipient.StartsWith("mqtt:", StringComparison.Ordinal);
+
     /// <summary>Something was entered.</summary>
     public void Entered() => entered();
 
@@ -28,7 +31,8 @@ internal sealed class ChangeEntry(Routing routing, bool alertsByMqtt, Action ent
         }
 
         if (!change.WaitsForNotice) book.Unremind(alert);
-        book.Update(alert, change.Bytes);
+        // Whom it reached is no news to who is told later that nobody acknowledged.
+        if (!change.IsOfContact) book.Update(alert, change.Bytes);
         foreach (var reminder in routed.Reminders) book.Remind(reminder);
         if (change.IsOver) book.Forget(alert);
     }

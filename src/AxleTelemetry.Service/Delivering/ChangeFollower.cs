@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Storage.Delivering;
 using AxleTelemetry.Storage.Rows;
@@ -9,15 +10,17 @@ namespace AxleTelemetry.Service.Delivering;
 /// Follows what a shard tells of alerts and enters who is to be told of it. What is entered and how far the journal was read are one transaction, so each change
 /// is entered once, whatever happens between; nothing here waits for anybody outside.
 /// </summary>
-internal sealed class ChangeFollower(ShardDesk desk, DeliveryFile file, ChangeEntry entry, TimeProvider clock)
+internal sealed class ChangeFollower(ShardDesk desk, DeliveryFile file, Func<ChangeEntry> entry, TimeProvider clock)
 {
     private const int Rows = 200;
-    private static readonly TimeSpan Again = TimeSpan.FromSeconds(1);
 
-    private volatile string? _trouble;
+    private readonly Following _following = new(clock);
+
+    /// <summary>The shard.</summary>
+    public string Shard => desk.Name;
 
     /// <summary>Why changes are not taken in at present; <c>null</c> where they are.</summary>
-    public string? Trouble => _trouble;
+    public string? Trouble => _following.Trouble;
 
     /// <summary>Notes where the journal is, before anything more is told: what was told before delivery was set up goes to nobody.</summary>
     public void Begin() => file.InOneStep(book =>
@@ -29,35 +32,11 @@ internal sealed class ChangeFollower(ShardDesk desk, DeliveryFile file, ChangeEn
     /// <summary>Follows until it is told to stop.</summary>
     public async Task RunAsync(CancellationToken cancel)
     {
-        var at = Position.Start;
-        while (!cancel.IsCancellationRequested)
-        {
-            try
-            {
-                if (at == Position.Start) at = file.InOneStep(book => book.PlaceOf(desk.Name)) ?? Position.Start;
-                at = await StepAsync(at, cancel);
-                _trouble = null;
-            }
-            catch (OperationCanceledException) when (cancel.IsCancellationRequested)
-            {
-                return;
-            }
-            catch (Exception failed) when (failed is not OutOfMemoryException)
-            {
-                // A page that cannot be read or entered is tried again and said; the shard goes on meanwhile.
-                _trouble = failed.Message;
-                if (failed is ShardNotRunningException) return;
-                try
-                {
-                    await Task.Delay(Again, clock, cancel);
-                }
-                catch (OperationCanceledException)
-                {
-                    return;
-                }
-            }
-        }
+        Position? at = null;
+        await _following.RunAsync(async token => at = await StepAsync(at ?? Begun(), token), cancel);
     }
+
+    private Position Begun() => file.InOneStep(book => book.PlaceOf(desk.Name)) ?? Position.Start;
 
     private async Task<Position> StepAsync(Position at, CancellationToken cancel)
     {
@@ -79,10 +58,18 @@ internal sealed class ChangeFollower(ShardDesk desk, DeliveryFile file, ChangeEn
     {
         file.InOneStep(book =>
         {
-            foreach (var (_, row) in page)
-                if (row.Kind == Codes.AlertTold && ToldChange.Read(desk.Name, row.Bytes) is { } change) entry.Enter(book, desk.Name, change);
+            // Asked for within the step: who was taken out of the settings meanwhile must not be entered behind the step that gives up what waits for him.
+            var now = entry();
+            foreach (var (position, row) in page)
+            {
+                if (row.Kind != Codes.AlertTold) continue;
+                // Said and passed over: else one that can never be read would keep everybody from being told of all that follow.
+                if (ToldChange.Read(desk.Name, row.Bytes) is { } change) now.Enter(book, desk.Name, change);
+                else book.Unread.Note(desk.Name, position, row.Key, clock.Now());
+            }
+
             book.Place(desk.Name, page[^1].Position);
         });
-        entry.Entered();
+        entry().Entered();
     }
 }

@@ -11,56 +11,69 @@ namespace AxleTelemetry.Service.Delivering;
 /// <summary>Tells people and programs of alerts: one follower for each shard, one sender for each recipient, and a clock for those that nobody acknowledges.</summary>
 internal sealed class Deliveries : IAsyncDisposable
 {
+    private const int MostAbout = 200;
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(1);
 
     private readonly DeliveryFile _file;
-    private readonly ChangeEntry _entry;
     private readonly TimeProvider _clock;
+    private readonly Uri? _pages;
     private readonly CancellationTokenSource _stop = new();
-    private readonly List<OutletLoop> _loops = [];
+    private readonly OutletSet _outlets;
     private readonly List<ChangeFollower> _followers = [];
+    private readonly List<ContactNoting> _noting = [];
     private readonly List<AdviceTelling> _advice = [];
     private readonly List<Task> _running = [];
+    private volatile ChangeEntry _entry;
+    private OutletWays _ways;
 
-    private Deliveries(DeliverySettings settings, DeliveryFile file, TimeProvider clock)
+    private Deliveries(ServiceConfiguration configuration, DeliverySettings settings, TimeProvider clock)
     {
-        (Settings, _file, _clock) = (settings, file, clock);
-        _entry = new ChangeEntry(new Routing(settings), settings.AlertsByMqtt, Wake);
+        (_file, _clock, _pages) = (DeliveryFile.Open(configuration.DataDirectory), clock, configuration.Settings.Http.PublicAddress);
+        _outlets = new OutletSet(_file, clock);
+        _ways = new OutletWays(configuration, settings, _pages);
+        _entry = Entry(settings);
     }
 
     /// <summary>What the operator set.</summary>
-    public DeliverySettings Settings { get; }
+    public DeliverySettings Settings => _ways.Settings;
 
     /// <summary>Opens the file and the ways out; sends nothing yet.</summary>
     /// <exception cref="IOException">The file cannot be used; the message says why.</exception>
     public static Deliveries Open(ServiceConfiguration configuration, DeliverySettings settings, TimeProvider clock)
     {
-        var all = new Deliveries(settings, DeliveryFile.Open(configuration.DataDirectory), clock);
-        foreach (var recipient in settings.Recipients)
-        {
-            var (outlet, giveUp) = Outlet(recipient, configuration, clock);
-            all.Add(new OutletOrder(recipient.Name, recipient.MostPerHour, giveUp), outlet);
-        }
-
+        var all = new Deliveries(configuration, settings, clock);
+        foreach (var recipient in settings.Recipients) all.Put(recipient);
         return all;
     }
 
-    /// <summary>Sends to a recipient by a way out of its own.</summary>
-    public void Add(OutletOrder order, IOutlet outlet) => _loops.Add(new OutletLoop(order, outlet, _file, _clock));
+    /// <summary>Other settings hold from now on. What goes by MQTT stays as it is until the next start.</summary>
+    /// <param name="next">The configuration that they stand in.</param>
+    public void Take(ServiceConfiguration next)
+    {
+        if (next.Settings.Delivery is not { } set) return;
+        var (before, settings) = (_ways, set with { AlertsByMqtt = Settings.AlertsByMqtt, AdviceByMqtt = Settings.AdviceByMqtt });
+        _ways = new OutletWays(next, settings, _pages);
+        foreach (var recipient in settings.Recipients.Where(r => !_ways.IsSame(r.Name, before))) Put(recipient);
+        // Nothing more is entered for who goes before what waits for him is given up.
+        _entry = Entry(settings);
+        foreach (var gone in before.Settings.Recipients.Select(r => r.Name).Where(n => settings.Find(n) is null)) _outlets.Remove(gone, () => GiveUpAll(gone));
+        Wake();
+    }
 
     /// <summary>Follows a shard, from where it is before it goes on.</summary>
     public void Follow(ShardDesk desk)
     {
-        var follower = new ChangeFollower(desk, _file, _entry, _clock);
+        var follower = new ChangeFollower(desk, _file, () => _entry, _clock);
         follower.Begin();
         _followers.Add(follower);
+        _noting.Add(new ContactNoting(desk, _file, _clock));
     }
 
     /// <summary>Tells by a shard's broker what the settings say.</summary>
     /// <returns>What keeps the displays of drivers; <c>null</c> where they are told nothing.</returns>
     public AdviceTelling? Publish(ShardDesk desk, IPublisher broker)
     {
-        if (Settings.AlertsByMqtt) Add(new OutletOrder(ChangeEntry.Broker(desk.Name), null, MailSettings.DefaultGiveUp), new BrokerOutlet(broker));
+        if (Settings.AlertsByMqtt) _outlets.Put(new OutletOrder(ChangeEntry.Broker(desk.Name), null, MailSettings.DefaultGiveUp), new BrokerOutlet(broker));
         if (!Settings.AdviceByMqtt) return null;
         var advice = new AdviceTelling(desk, broker, _clock);
         _advice.Add(advice);
@@ -71,9 +84,10 @@ internal sealed class Deliveries : IAsyncDisposable
     public void Start()
     {
         var now = _clock.Now();
-        _file.InOneStep(book => book.GiveUpOthers([.. _loops.Select(l => l.Order.Recipient)], now));
+        _file.InOneStep(book => book.GiveUpOthers([.. _outlets.All.Keys], now));
         foreach (var follower in _followers) _running.Add(Task.Run(() => follower.RunAsync(_stop.Token)));
-        foreach (var loop in _loops) _running.Add(Task.Run(() => loop.RunAsync(_stop.Token)));
+        _outlets.Start();
+        foreach (var noting in _noting) _running.Add(Task.Run(() => noting.RunAsync(_stop.Token)));
         foreach (var advice in _advice) _running.Add(Task.Run(() => advice.RunAsync(_stop.Token)));
         _running.Add(Task.Run(RemindAsync));
     }
@@ -81,7 +95,7 @@ internal sealed class Deliveries : IAsyncDisposable
     /// <summary>How each recipient is told.</summary>
     public ImmutableArray<RecipientState> States() =>
     [
-        .. _loops.Select(l => _file.InOneStep(book => new RecipientState(l.Order.Recipient, book.TallyOf(l.Order.Recipient), book.CountOf(l.Order.Recipient, ParcelState.Waiting), book.CountOf(l.Order.Recipient, ParcelState.Dead), l.Trouble))),
+        .. _outlets.All.Values.Select(l => _file.InOneStep(book => new RecipientState(l.Order.Recipient, book.TallyOf(l.Order.Recipient), book.CountOf(l.Order.Recipient, ParcelState.Waiting), book.CountOf(l.Order.Recipient, ParcelState.Dead), l.Trouble))),
     ];
 
     /// <summary>Why advice does not reach displays at present; empty where it does.</summary>
@@ -90,16 +104,36 @@ internal sealed class Deliveries : IAsyncDisposable
     /// <summary>Why changes are not taken in at present; empty where they are.</summary>
     public ImmutableArray<string> Troubles => [.. _followers.Select(f => f.Trouble).OfType<string>()];
 
+    /// <summary>Why it is not entered into the alerts at present whom they reached; empty where it is.</summary>
+    public ImmutableArray<string> NotingTroubles => [.. _noting.Select(n => n.Trouble).OfType<string>()];
+
+    /// <summary>Changes of alerts that could not be read, so that nobody was told of them, as far as they are known by name, latest first.</summary>
+    public ImmutableArray<UnreadChange> Unread() => _file.InOneStep(book => book.Unread.Since(new Moment(_clock.Now().UnixMilliseconds - DeliveryBook.KeepsDelivered)));
+
+    /// <summary>How many there ever were, by shard.</summary>
+    public ImmutableArray<(string Shard, long Count)> UnreadCounts() => _file.InOneStep(book => _followers.Select(f => (f.Shard, book.Unread.CountOf(f.Shard))).ToImmutableArray());
+
+    /// <summary>Outcomes that the book of alerts was never told of: too many waited, or it did not keep their alert any more.</summary>
+    public long Unnoted() => _file.InOneStep(book => book.Outcomes.Untold);
+
     /// <summary>Messages in a state, newest first.</summary>
     public ImmutableArray<Parcel> In(ParcelState state, string? recipient, long before, int limit) => _file.InOneStep(book => book.In(state, recipient, before, limit));
 
-    /// <summary>A given-up message is sent again. False where there is none of that number.</summary>
-    public bool SendAgain(long number)
+    /// <summary>Messages about an alert, newest first.</summary>
+    /// <exception cref="IOException">The file cannot be read now.</exception>
+    public ImmutableArray<Parcel> About(string alert) => _file.InOneStep(book => book.About(alert, MostAbout));
+
+    /// <summary>Messages about an alert that are still to be sent, as they came.</summary>
+    /// <exception cref="IOException">The file cannot be read now.</exception>
+    public ImmutableArray<Parcel> WaitingAbout(string alert) => _file.InOneStep(book => book.WaitingAbout(alert, MostAbout));
+
+    /// <summary>A given-up message is sent again.</summary>
+    public SendingAgain SendAgain(long number)
     {
         var now = _clock.Now();
-        if (!_file.InOneStep(book => book.SendAgain(number, now))) return false;
+        var outcome = _file.InOneStep(book => SendingAgain.Try(book, number, _outlets.All.ContainsKey, now));
         Wake();
-        return true;
+        return outcome;
     }
 
     /// <inheritdoc/>
@@ -107,21 +141,39 @@ internal sealed class Deliveries : IAsyncDisposable
     {
         await _stop.CancelAsync();
         await Task.WhenAll(_running);
-        foreach (var loop in _loops) loop.Dispose();
+        await _outlets.DisposeAsync();
+        foreach (var noting in _noting) noting.Dispose();
         _file.Dispose();
         _stop.Dispose();
     }
 
-    private static (IOutlet Outlet, TimeSpan GiveUpAfter) Outlet(RecipientSettings recipient, ServiceConfiguration configuration, TimeProvider clock) => recipient.Outlet switch
+    private void Put(RecipientSettings recipient)
     {
-        OutletSettings.Webhook hook => (new WebhookOutlet(hook, WebhookSecret.Read(configuration.WebhookSecrets[recipient.Name])!, recipient.Language, clock), hook.GiveUpAfter),
-        OutletSettings.Mail => (new MailOutlet(configuration.Settings.Delivery!.Mail!, recipient, (configuration.MailPassword, configuration.MailAuthorities), new MailText(recipient, configuration.Settings.Http.PublicAddress)), configuration.Settings.Delivery.Mail!.GiveUpAfter),
-        _ => throw new InvalidOperationException("A way out that nobody knows."),
-    };
+        var (outlet, giveUp) = _ways.Outlet(recipient, _clock);
+        _outlets.Put(new OutletOrder(recipient.Name, recipient.MostPerHour, giveUp) { Ended = WakeNoting }, outlet);
+    }
 
-    private void Wake()
+    private ChangeEntry Entry(DeliverySettings settings) => new(new Routing(settings), settings.AlertsByMqtt, Wake);
+
+    private void Wake() => _outlets.Wake();
+
+    private void WakeNoting()
     {
-        foreach (var loop in _loops) loop.Wake();
+        foreach (var noting in _noting) noting.Wake();
+    }
+
+    private void GiveUpAll(string recipient)
+    {
+        try
+        {
+            var now = _clock.Now();
+            _file.InOneStep(book => book.GiveUpAll(recipient, now));
+            WakeNoting();
+        }
+        catch (IOException)
+        {
+            // The followers say that the file cannot be written; the next start gives up what waits then.
+        }
     }
 
     private async Task RemindAsync()

@@ -63,9 +63,21 @@ internal sealed record DeliveryDocument
 
 /// <summary>A page of messages, newest first.</summary>
 /// <param name="Recipients">How each recipient is told.</param>
+/// <param name="Unread">Changes of alerts of the last 30 days that could not be read, so that nobody was told of them; latest first, 100 at most.</param>
 /// <param name="Deliveries">The messages.</param>
 /// <param name="Next">For 'after' of the next page; absent on the last one.</param>
-internal sealed record DeliveryList(ImmutableArray<RecipientDocument> Recipients, ImmutableArray<DeliveryDocument> Deliveries, string? Next);
+internal sealed record DeliveryList(ImmutableArray<RecipientDocument> Recipients, ImmutableArray<UnreadDocument> Unread, ImmutableArray<DeliveryDocument> Deliveries, string? Next);
+
+/// <summary>A change of an alert that could not be read.</summary>
+/// <param name="Alert">Of which alert.</param>
+/// <param name="Shard">In whose journal.</param>
+/// <param name="Source">Where there: <c>batch.row</c>.</param>
+/// <param name="At">When that was seen.</param>
+internal sealed record UnreadDocument(string Alert, string Shard, string Source, Moment At)
+{
+    /// <summary>Of a change.</summary>
+    public static UnreadDocument Of(UnreadChange change) => new(change.Alert, change.Shard, FormattableString.Invariant($"{change.Position.Batch}.{change.Position.Row}"), change.At);
+}
 
 /// <summary>How a recipient is told. Counts are those since delivery was set up.</summary>
 /// <param name="Recipient">Who, as the settings name them; <c>mqtt:</c> and a shard for its broker.</param>

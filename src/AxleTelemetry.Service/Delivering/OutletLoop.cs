@@ -21,13 +21,14 @@ internal sealed class OutletLoop : IDisposable
     private readonly IOutlet _outlet;
     private readonly DeliveryFile _file;
     private readonly TimeProvider _clock;
-    private readonly SemaphoreSlim _wake = new(0);
+    private readonly Bell _bell;
     private readonly ResiliencePipeline<Handing> _patience;
     private volatile string? _trouble;
+    private volatile bool _leaves;
 
     public OutletLoop(OutletOrder order, IOutlet outlet, DeliveryFile file, TimeProvider clock)
     {
-        (_order, _outlet, _file, _clock) = (order, outlet, file, clock);
+        (_order, _outlet, _file, _clock, _bell) = (order, outlet, file, clock, new Bell(clock));
         var away = new PredicateBuilder<Handing>().HandleResult(h => h is Handing.Away);
         _patience = new ResiliencePipelineBuilder<Handing> { TimeProvider = clock }
             .AddRetry(new RetryStrategyOptions<Handing>
@@ -47,17 +48,21 @@ internal sealed class OutletLoop : IDisposable
     public string? Trouble => _trouble;
 
     /// <summary>Something may be there to be sent.</summary>
-    public void Wake()
+    public void Wake() => _bell.Ring();
+
+    /// <summary>Ends once what came of the message at hand is written down: cut off, it would have to be sent again.</summary>
+    public void Leave()
     {
-        if (_wake.CurrentCount == 0) _wake.Release();
+        _leaves = true;
+        Wake();
     }
 
-    /// <summary>Sends until it is told to stop.</summary>
+    /// <summary>Sends until it is told to stop, or to leave.</summary>
     public async Task RunAsync(CancellationToken cancel)
     {
         try
         {
-            while (true) await RestAsync(await TriedAsync(cancel), cancel);
+            while (!_leaves) await _bell.RestAsync(await TriedAsync(cancel), cancel);
         }
         catch (OperationCanceledException) when (cancel.IsCancellationRequested)
         {
@@ -69,7 +74,7 @@ internal sealed class OutletLoop : IDisposable
     public void Dispose()
     {
         _outlet.Dispose();
-        _wake.Dispose();
+        _bell.Dispose();
     }
 
     private async Task<TimeSpan> TriedAsync(CancellationToken cancel)
@@ -106,6 +111,7 @@ internal sealed class OutletLoop : IDisposable
     private PaceStep Next(DeliveryBook book, Moment now)
     {
         var pace = new Pace(_order.MostPerHour);
+        if (book.HeldUntil(_order.Recipient) is { } held && held > now) return new PaceStep.Wait(held);
         while (true)
         {
             var due = book.Due(_order.Recipient, now, _order.MostPerHour is null ? 1 : AtOnce);
@@ -148,7 +154,6 @@ internal sealed class OutletLoop : IDisposable
             case Handing.Taken:
                 _file.InOneStep(book => book.Delivered(parcel, now));
                 _trouble = null;
-                _order.Delivered?.Invoke(parcel);
                 break;
             case Handing.Refused refused:
                 _trouble = Short(refused.Reason);
@@ -162,11 +167,14 @@ internal sealed class OutletLoop : IDisposable
                 throw new InvalidOperationException($"An outcome of sending that nobody handles: {handing}.");
         }
 
+        _order.Ended?.Invoke();
         return TimeSpan.Zero;
     }
 
     private void Again(DeliveryBook book, Parcel parcel, Handing.Away away, Moment now)
     {
+        // Who asks for a pause is sent nothing else meanwhile either.
+        if (away.After is { } asked) book.Hold(parcel.Recipient, new Moment(now.UnixMilliseconds + (long)RetryTimes.Asked(asked).TotalMilliseconds));
         var tried = TimeSpan.FromSeconds(now.SecondsSince(book.TriedSince(parcel)));
         if (tried >= _order.GiveUpAfter)
         {
@@ -176,15 +184,6 @@ internal sealed class OutletLoop : IDisposable
 
         var pause = RetryTimes.After(parcel.Attempts + 1, Random.Shared.NextDouble(), away.After);
         book.Failed(parcel, new Moment(now.UnixMilliseconds + (long)pause.TotalMilliseconds), Short(away.Reason));
-    }
-
-    private async Task RestAsync(TimeSpan pause, CancellationToken cancel)
-    {
-        cancel.ThrowIfCancellationRequested();
-        if (pause <= TimeSpan.Zero) return;
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        await Task.WhenAny(_wake.WaitAsync(either.Token), Task.Delay(pause, _clock, either.Token));
-        await either.CancelAsync();
     }
 
     // What is sent again by the command of another process is noticed at the next look.
@@ -207,6 +206,6 @@ internal sealed class OutletLoop : IDisposable
 /// <param name="GiveUpAfter">How long one is tried again.</param>
 internal sealed record OutletOrder(string Recipient, int? MostPerHour, TimeSpan GiveUpAfter)
 {
-    /// <summary>Told of each message that is delivered; <c>null</c> where nobody asks.</summary>
-    public Action<Parcel>? Delivered { get; init; }
+    /// <summary>Told when something came of a message; <c>null</c> where nobody asks.</summary>
+    public Action? Ended { get; init; }
 }

@@ -6,7 +6,7 @@ namespace AxleTelemetry.Service.Delivering;
 /// </summary>
 internal static class RetryTimes
 {
-    private static readonly TimeSpan First = TimeSpan.FromSeconds(5), Longest = TimeSpan.FromMinutes(15);
+    private static readonly TimeSpan First = TimeSpan.FromSeconds(5), Longest = TimeSpan.FromMinutes(15), LongestAsked = TimeSpan.FromHours(1);
 
     /// <summary>How long to wait after so many failed attempts, at least what the other side asks for.</summary>
     /// <param name="attempts">Attempts that failed; 1 after the first.</param>
@@ -16,6 +16,9 @@ internal static class RetryTimes
     {
         var doubled = Math.Min(First.TotalSeconds * Math.Pow(2, Math.Clamp(attempts - 1, 0, 20)), Longest.TotalSeconds);
         var pause = TimeSpan.FromSeconds(doubled * (0.5 + chance / 2));
-        return asked is { } wanted && wanted > pause ? wanted < Longest ? wanted : Longest : pause;
+        return asked is { } wanted && Asked(wanted) is var granted && granted > pause ? granted : pause;
     }
+
+    /// <summary>The pause that is granted where one is asked for: an hour at most, as alerts grow old.</summary>
+    public static TimeSpan Asked(TimeSpan asked) => asked < LongestAsked ? asked : LongestAsked;
 }

@@ -27,8 +27,8 @@ internal sealed record ToldChange(string Message, AlertChangeDocument Document, 
     /// <summary>True while it holds and nobody has taken notice.</summary>
     public bool WaitsForNotice => Document.State.Code == "unacknowledged";
 
-    /// <summary>True where it tells of nothing but that it was told.</summary>
-    public bool IsReached => Document.Cause == "reached";
+    /// <summary>True where it tells of nothing but whom the alert reached, or did not.</summary>
+    public bool IsOfContact => Document.Contact is not null;
 
     /// <summary>True where somebody put it back that was put aside.</summary>
     public bool IsPutBack => Document.Cause is "unshelve" or "put_back";

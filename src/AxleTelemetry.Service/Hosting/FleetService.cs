@@ -102,6 +102,7 @@ internal sealed class FleetService : IAsyncDisposable
         if (configuration.Settings.Delivery is { } delivery && Deliver(configuration, delivery) is { } unusable) return unusable;
         foreach (var shard in _shards)
         {
+            if (configuration.Settings.Series is null) shard.CarryNowhere();
             shard.Loop.Add(new ShardJob.Configure(configuration.Of(shard.Settings)));
             shard.Loop.Start();
             if (configuration is { Settings.Series: { } series, SeriesToken: { } token })
@@ -191,7 +192,9 @@ internal sealed class FleetService : IAsyncDisposable
             case WatchResult.Changed changed:
                 _errors = [];
                 foreach (var shard in _shards) shard.Loop.Add(new ShardJob.Configure(changed.Next.Of(shard.Settings)));
+                _deliveries?.Take(changed.Next);
                 _around.TellConfiguration(true, changed.Change.ToString());
+                if (changed.Told is { } told) _around.TellConfiguration(true, told);
                 foreach (var later in changed.AfterRestart) _around.TellConfiguration(false, $"{later} changed: it holds after a restart.");
                 break;
             case WatchResult.Refused refused:

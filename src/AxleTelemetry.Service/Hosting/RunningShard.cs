@@ -62,6 +62,9 @@ internal sealed class RunningShard : IDisposable
         _carrying = Task.Run(() => carrier.RunAsync(_stop.Token));
     }
 
+    /// <summary>Its history is carried nowhere. To be called before its thread starts: a reader that never comes back would keep raw inputs, and rows that are void, for ever.</summary>
+    public void CarryNowhere() => _store.Journal.Forget(SeriesCarrier.Cursor);
+
     /// <summary>No more messages; what was taken is committed.</summary>
     public async Task StopAsync()
     {

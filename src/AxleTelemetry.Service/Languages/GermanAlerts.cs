@@ -23,7 +23,7 @@ internal sealed class GermanAlerts(Combination? combination)
     /// <summary>The words of a change.</summary>
     /// <param name="change">The change.</param>
     /// <param name="usual">Of a silent vehicle: its longest usual silence; <c>null</c> where it is not known.</param>
-    public AlertWords Of(AlertChange change, TimeSpan? usual) => new(About(change.Id.Subject), Sentence(change, usual));
+    public AlertWords Of(AlertChange change, TimeSpan? usual) => new(About(change.Id.Subject), Sentence(change, usual)) { Happened = new GermanCauses(About).Of(change.Cause), With = [.. change.With.Select(About)] };
 
     /// <summary>What holds, for who is to act on it now.</summary>
     /// <param name="key">What was found.</param>

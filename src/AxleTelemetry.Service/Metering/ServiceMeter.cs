@@ -76,6 +76,8 @@ internal sealed class ServiceMeter : IDisposable
         Told("axletelemetry.delivery.dropped", "Messages given up that are not kept any more.", r => r.Tally.Dropped);
         Told("axletelemetry.delivery.gathered", "Messages told as parts of a digest.", r => r.Tally.Gathered);
         Told("axletelemetry.delivery.escalated", "Messages sent as nobody acknowledged in time.", r => r.Tally.Escalated);
+        _meter.CreateObservableCounter("axletelemetry.delivery.unread", () => _desks.Deliveries?.UnreadCounts().Select(u => Measured(u.Count, u.Shard)) ?? [], null, "Changes of alerts that could not be read, so that nobody was told of them.");
+        _meter.CreateObservableCounter("axletelemetry.delivery.unnoted", () => _desks.Deliveries is { } deliveries ? [new Measurement<long>(deliveries.Unnoted())] : Array.Empty<Measurement<long>>(), null, "Outcomes of messages that the alerts were never told of, as they are not kept any more.");
         _meter.CreateObservableGauge("axletelemetry.delivery.waiting", () => Told(r => r.Waiting), null, "Messages that wait.");
     }
 

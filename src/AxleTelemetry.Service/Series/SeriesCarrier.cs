@@ -20,46 +20,20 @@ internal sealed class SeriesCarrier(ShardDesk desk, SeriesDelivery delivery, Tim
     public const string Cursor = "series";
 
     private const int Rows = 500, Points = 5_000;
-    private static readonly TimeSpan Again = TimeSpan.FromSeconds(1);
 
+    private readonly Following _following = new(clock);
     private readonly RowShelf _shelf = RowShelf.Of(desk);
     private long _behind, _missed, _untold;
-    private string? _trouble;
     private Position _moved = Position.Start, _claimed = Position.Start;
 
     /// <summary>How it is.</summary>
-    public SeriesState State => new(delivery.Written, delivery.Refused, Interlocked.Read(ref _missed), Interlocked.Read(ref _untold), Interlocked.Read(ref _behind), delivery.Trouble ?? _trouble);
+    public SeriesState State => new(delivery.Written, delivery.Refused, Interlocked.Read(ref _missed), Interlocked.Read(ref _untold), Interlocked.Read(ref _behind), delivery.Trouble ?? _following.Trouble);
 
     /// <summary>Carries until it is told to stop.</summary>
     public async Task RunAsync(CancellationToken cancel)
     {
-        var at = Start();
-        while (true)
-        {
-            try
-            {
-                at = await StepAsync(at, cancel);
-                _trouble = null;
-            }
-            catch (OperationCanceledException) when (cancel.IsCancellationRequested)
-            {
-                return;
-            }
-            catch (Exception failed) when (failed is not OutOfMemoryException)
-            {
-                // A page that cannot be read is tried again and said; the shard goes on meanwhile.
-                _trouble = failed.Message;
-                if (failed is ShardNotRunningException) return;
-                try
-                {
-                    await Task.Delay(Again, clock, cancel);
-                }
-                catch (OperationCanceledException)
-                {
-                    return;
-                }
-            }
-        }
+        Position? at = null;
+        await _following.RunAsync(async token => at = await StepAsync(at ?? Start(), token), cancel);
     }
 
     private Position Start()
@@ -85,8 +59,8 @@ internal sealed class SeriesCarrier(ShardDesk desk, SeriesDelivery delivery, Tim
         // From here on a page may stand outside and nobody knows: rows that change meanwhile keep what it says of them.
         if (head > _claimed && at >= _claimed)
         {
-            await desk.ClaimAsync(Cursor, head, cancel);
-            _claimed = head;
+            await desk.ClaimAsync(Cursor, head, at > _moved ? at : null, cancel);
+            (_claimed, _moved) = (head, at > _moved ? at : _moved);
         }
 
         ImmutableArray<OutputChange> page = [.. desk.Read(r => r.Changes(at, Rows)).Where(c => c.Position <= _claimed)];
@@ -95,8 +69,13 @@ internal sealed class SeriesCarrier(ShardDesk desk, SeriesDelivery delivery, Tim
         if (page.Length > 0) at = page[^1].Position;
         var isAll = page.Length < Rows;
         if (isAll && _claimed > at) at = _claimed;
-        if (at > _moved) await desk.AdvanceAsync(Cursor, at, cancel);
-        _moved = at;
+        // Where more is there already, the claim of it says how far this came: a commit of the shard's thread less.
+        if (at > _moved && (at < _claimed || desk.Committed <= at))
+        {
+            await desk.AdvanceAsync(Cursor, at, cancel);
+            _moved = at;
+        }
+
         if (isAll) await desk.UntilAfterAsync(at, cancel);
         return at;
     }

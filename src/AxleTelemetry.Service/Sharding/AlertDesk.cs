@@ -70,6 +70,9 @@ internal sealed class AlertDesk(AlertSettings settings, Func<VehicleName, Lane?>
     /// <summary>A person did something.</summary>
     public TellingStep Act(AlertId alert, OperatorAction action, BatchDraft draft) => Take(new TellingInput.Acted(draft.NextTold(), draft.Now, alert, action), draft);
 
+    /// <summary>An alert reached somebody, or did not.</summary>
+    public TellingStep Contact(AlertId alert, Contact contact, BatchDraft draft) => Take(new TellingInput.Contacted(draft.NextTold(), draft.Now, alert, contact), draft);
+
     private int Days(VehicleName vehicle) => Book.Vehicles.GetValueOrDefault(vehicle)?.Hearing.Days.Length ?? -1;
 
     // By the time it is told the lane may have other vehicles: parts are those of the vehicles that it was said of.

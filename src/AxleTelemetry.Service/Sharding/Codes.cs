@@ -27,6 +27,9 @@ internal static class Codes
     /// <summary>Input: as <see cref="MessageInput"/>, with samples that lie far apart.</summary>
     public static readonly RowKind WideMessageInput = new(6);
 
+    /// <summary>Input: whom an alert reached or did not, JSON.</summary>
+    public static readonly RowKind ContactInput = new(7);
+
     /// <summary>Telling: a change of an alert, JSON.</summary>
     public static readonly RowKind AlertTold = new(1);
 

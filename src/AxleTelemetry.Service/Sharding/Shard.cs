@@ -102,6 +102,22 @@ internal sealed class Shard
         return new ActionOutcome.Taken(State.Alerts.Find(alert)!, step.Changes);
     }
 
+    /// <summary>Whom alerts reached, or did not. What is new of it is to be written.</summary>
+    /// <returns>How many of the alerts are not kept any more.</returns>
+    public int Contact(ImmutableArray<(string Alert, Contact Contact)> contacts, Moment now)
+    {
+        Begin(now);
+        var unknown = 0;
+        foreach (var (text, contact) in contacts)
+        {
+            if (State.Alerts.Find(text) is not { } alert) unknown++;
+            else if (!State.AlertDesk.Contact(alert.Id, contact, _draft).Changes.IsEmpty) _draft.Add(ContactText.Row(alert.Id, contact, now));
+        }
+
+        MakeIfAny();
+        return unknown;
+    }
+
     /// <summary>A stopped lane runs again. False where none stopped; then there is nothing to write.</summary>
     public bool Resume(VehicleName unit, Moment now)
     {

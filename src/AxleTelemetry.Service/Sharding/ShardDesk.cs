@@ -57,11 +57,25 @@ internal sealed class ShardDesk(string name, ImmutableArray<string> fleets, Shar
         return done.Task.WaitAsync(cancel);
     }
 
+    /// <summary>Whom alerts reached, or did not: committed before this returns. What was entered before changes nothing.</summary>
+    /// <returns>How many of these alerts are not kept any more.</returns>
+    /// <exception cref="ShardNotRunningException">The shard has ended.</exception>
+    public Task<int> ContactAsync(ImmutableArray<(string Alert, Contact Contact)> contacts, CancellationToken cancel)
+    {
+        var done = new TaskCompletionSource<int>(TaskCreationOptions.RunContinuationsAsynchronously);
+        loop.Add(new ShardJob.Contacts(contacts, done));
+        return done.Task.WaitAsync(cancel);
+    }
+
     /// <summary>A cursor has come to a position; written before this returns.</summary>
-    public Task AdvanceAsync(string cursor, Position to, CancellationToken cancel) => MarkAsync(done => new ShardJob.Advance(cursor, to, done), cancel);
+    public Task AdvanceAsync(string cursor, Position to, CancellationToken cancel) => MarkAsync(done => new ShardJob.Advance(cursor, to, null, done), cancel);
 
     /// <summary>Says how far may be carried before the cursor moves; done when it is in the journal.</summary>
-    public Task ClaimAsync(string cursor, Position upTo, CancellationToken cancel) => MarkAsync(done => new ShardJob.Advance(cursor, upTo, done) { IsClaim = true }, cancel);
+    /// <param name="cursor">The cursor.</param>
+    /// <param name="upTo">How far.</param>
+    /// <param name="carried">How far it has come meanwhile, written in one with it; <c>null</c> where it has not moved.</param>
+    /// <param name="cancel">Gives up waiting.</param>
+    public Task ClaimAsync(string cursor, Position upTo, Position? carried, CancellationToken cancel) => MarkAsync(done => new ShardJob.Advance(cursor, carried, upTo, done), cancel);
 
     /// <summary>Runs a stopped vehicle's lane again. False where it was not stopped.</summary>
     public Task<bool> ResumeAsync(VehicleName unit, CancellationToken cancel)

@@ -152,13 +152,19 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                 if (Write()) act.Done.TrySetResult(outcome);
                 else _undecided = written => act.Done.TrySetResult(written ? outcome : new ActionOutcome.Unknown(NotKnown));
                 break;
+            case ShardJob.Contacts contacts:
+                var unknown = _shard.Contact(contacts.All, Now);
+                if (Write()) contacts.Done.TrySetResult(unknown);
+                // Whether they were entered or not: entered again they change nothing.
+                else contacts.Done.TrySetException(new ShardNotRunningException(place.Name, NotKnown));
+                break;
             case ShardJob.Resume resume:
                 if (!_shard.Resume(resume.Unit, Now)) resume.Done.TrySetResult(false);
                 else if (Write()) Resumed(resume);
                 else _undecided = written => Decide(resume, written);
                 break;
             case ShardJob.Advance advance:
-                if ((advance.IsClaim ? place.Journal.Claim(advance.Cursor, advance.To) : place.Journal.Advance(advance.Cursor, advance.To)) is WriteOutcome.Committed) advance.Done.TrySetResult();
+                if (Moved(advance) is WriteOutcome.Committed) advance.Done.TrySetResult();
                 else advance.Done.TrySetException(new IOException($"The cursor '{advance.Cursor}' could not be moved: the journal does not take it."));
                 break;
             case ShardJob.Configure configure when !_shard.State.Log.Any || configure.Next.Version != _shard.State.Configuration.Version:
@@ -171,6 +177,14 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
                 throw new InvalidOperationException("A job that nobody does.");
         }
     }
+
+    private WriteOutcome Moved(ShardJob.Advance advance) => (advance.To, advance.UpTo) switch
+    {
+        ({ } to, { } upTo) => place.Journal.AdvanceAndClaim(advance.Cursor, to, upTo),
+        ({ } to, null) => place.Journal.Advance(advance.Cursor, to),
+        (null, { } upTo) => place.Journal.Claim(advance.Cursor, upTo),
+        (null, null) => new WriteOutcome.Committed(0),
+    };
 
     private void Resumed(ShardJob.Resume resume)
     {
@@ -235,7 +249,7 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
         for (var left = _jobs.Count; left > 0 && _jobs.TryDequeue(out var job); left--)
         {
             if (job is ShardJob.Ask ask) ask.Question(_shard.State);
-            else if (job is ShardJob.Configure or ShardJob.Advance) _jobs.Enqueue(job);
+            else if (job is ShardJob.Configure or ShardJob.Advance or ShardJob.Contacts) _jobs.Enqueue(job);
             else Refuse(job, _trouble ?? "");
         }
     }
@@ -305,6 +319,9 @@ internal sealed class ShardLoop(ShardPlace place, Intake intake, ReceiveTrace tr
         {
             case ShardJob.Act act:
                 act.Done.TrySetResult(new ActionOutcome.Unavailable(why));
+                break;
+            case ShardJob.Contacts contacts:
+                contacts.Done.TrySetException(new ShardNotRunningException(place.Name, why));
                 break;
             case ShardJob.Resume resume:
                 resume.Done.TrySetException(new ShardNotRunningException(place.Name, why));

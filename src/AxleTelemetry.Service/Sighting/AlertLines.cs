@@ -74,7 +74,7 @@ internal sealed class AlertLines(Desks desks)
             Escalated = alert.Escalated,
             With = document.With,
             Notes = alert.Notes,
-            Reached = alert.Reached,
+            Contacts = alert.Contacts,
             Telephone = _phones.Of(alert.Id.Vehicle) is { } contact ? new Telephone(contact.Telephone, contact.Whose, contact.Language) : null,
         };
     }

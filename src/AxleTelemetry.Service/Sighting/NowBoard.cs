@@ -65,7 +65,7 @@ internal sealed class NowBoard(Desks desks, TimeProvider clock, ILogger<NowBoard
         if (parts.Length < 2 || desks.Find(parts[0]) is not { } desk) return ActionRefusalWords.Of(ActionRefusal.UnknownAlert);
         try
         {
-            if (await AlertRoutes.FindAsync(desk, new VehicleName(parts[0], parts[1]), alert, cancel) is not { } found) return ActionRefusalWords.Of(ActionRefusal.UnknownAlert);
+            if (await AlertRoutes.FindAsync(desk, alert, cancel) is not { } found) return ActionRefusalWords.Of(ActionRefusal.UnknownAlert);
             return await desk.ActAsync(found.Id, action, cancel) switch
             {
                 ActionOutcome.Taken => null,
@@ -78,6 +78,19 @@ internal sealed class NowBoard(Desks desks, TimeProvider clock, ILogger<NowBoard
         catch (ShardNotRunningException ended)
         {
             return ended.Message;
+        }
+    }
+
+    public ImmutableArray<AwaitedContact> Awaited(string alert)
+    {
+        try
+        {
+            return [.. (desks.Deliveries?.WaitingAbout(alert) ?? []).Select(p => new AwaitedContact(p.Recipient, p.Queued, p.Trouble))];
+        }
+        catch (IOException)
+        {
+            // Health says that what is delivered cannot be read; the alert is shown all the same.
+            return [];
         }
     }
 

@@ -33,7 +33,7 @@ internal static class ActionTaking
         if (request.Until is not null && until is null) return Problem.Field("until", request.Until, "a time by RFC 3339 with its zone, for example 2026-03-02T06:00:00Z");
         var parts = id.Split('/');
         if (desks.Find(parts[0]) is not { } desk) return AlertRoutes.NoAlert(id);
-        if (await AlertRoutes.FindAsync(desk, new VehicleName(parts[0], parts[1]), id, http.RequestAborted) is not { } alert) return AlertRoutes.NoAlert(id);
+        if (await AlertRoutes.FindAsync(desk, id, http.RequestAborted) is not { } alert) return AlertRoutes.NoAlert(id);
         return await AnswerAsync(await desk.ActAsync(alert.Id, Action(action, request, (http.User.Identity?.Name ?? "", until)), http.RequestAborted), desk, http.RequestAborted);
     }
 

@@ -40,6 +40,10 @@ internal sealed record AlertChangeDocument
     /// <summary>What happened, for people.</summary>
     public required string Happened { get; init; }
 
+    /// <summary>Whom the alert reached, or did not; absent in all other changes.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public ContactDocument? Contact { get; init; }
+
     public required StateDocument State { get; init; }
 
     /// <summary><c>low</c>, <c>medium</c>, <c>high</c>.</summary>
@@ -77,7 +81,16 @@ internal sealed record AlertChangeDocument
 /// <summary>What people read of a change, in a language.</summary>
 /// <param name="About">What the alert is about.</param>
 /// <param name="Sentence">What holds or ended, with its remedy where there is one.</param>
-internal sealed record AlertWords(string About, string Sentence);
+internal sealed record AlertWords(string About, string Sentence)
+{
+    /// <summary>What happened; absent in changes of before it was kept.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Happened { get; init; }
+
+    /// <summary>What else is told with it; absent in changes of before it was kept.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public ImmutableArray<string>? With { get; init; }
+}
 
 /// <summary>By how much a limit is passed.</summary>
 /// <param name="ExcessKg">Excess; negative is room to spare.</param>

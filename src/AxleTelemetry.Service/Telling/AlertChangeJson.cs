@@ -49,6 +49,7 @@ internal static class AlertChangeJson
             Since = change.Id.Since,
             Cause = CauseOf(change.Cause),
             Happened = new CauseWords(subjects).Of(change.Cause),
+            Contact = ContactOf(change.Cause) is { } contact ? ContactDocument.Of(contact) : null,
             State = StateDocument.Of(change.State),
             Priority = JsonText.Word(change.Priority),
             Rings = change.Rings,
@@ -92,6 +93,13 @@ internal static class AlertChangeJson
     }
 
     private static bool Closes(AlertChange change) => change.State.Behind() is AlertState.ReturnedUnacknowledged or AlertState.Unstated or AlertState.Normal;
+
+    private static Contact? ContactOf(AlertCause cause) => cause switch
+    {
+        AlertCause.Reached reached => reached.Contact,
+        AlertCause.NotReached missed => missed.Contact,
+        _ => null,
+    };
 
     private static string CauseOf(AlertCause cause) => cause is AlertCause.Acted acted ? Name(acted.Action) : Name(cause);
 

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Domain.Vehicles;
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Serving;
 
 namespace AxleTelemetry.Service.Telling;
@@ -62,7 +64,11 @@ internal sealed record AlertDocument
 
     public required ImmutableArray<NoteDocument> Notes { get; init; }
 
-    public required ImmutableArray<ReachedDocument> ReachedWhom { get; init; }
+    /// <summary>Whom it reached.</summary>
+    public required ImmutableArray<ContactDocument> ReachedWhom { get; init; }
+
+    /// <summary>On the way to whom it was given up.</summary>
+    public required ImmutableArray<ContactDocument> NotReached { get; init; }
 
     public static AlertDocument Of(Alert alert, Combination? combination)
     {
@@ -89,7 +95,8 @@ internal sealed record AlertDocument
             Sentence = SentenceOf(alert, words),
             With = [.. alert.Episodes.Where(e => !e.Void && e.Subject != alert.Id.Subject).Select(e => e.Subject).Distinct().Order().Select(words.Of)],
             Notes = [.. alert.Notes.Select(n => new NoteDocument(n.By.Who, n.By.At, n.Text))],
-            ReachedWhom = [.. alert.Reached.Select(c => new ReachedDocument(c.Who, c.Channel, c.At))],
+            ReachedWhom = [.. alert.Contacts.OfType<Contact.Reached>().Select(ContactDocument.Of)],
+            NotReached = [.. alert.Contacts.OfType<Contact.GivenUp>().Select(ContactDocument.Of)],
         };
     }
 
@@ -103,8 +110,16 @@ internal sealed record AlertDocument
 /// <summary>A statement of what was done.</summary>
 internal sealed record NoteDocument(string Who, Moment At, string Text);
 
-/// <summary>Somebody the alert reached.</summary>
-internal sealed record ReachedDocument(string Who, string Channel, Moment At);
+/// <summary>Somebody an alert was sent to.</summary>
+/// <param name="Who">Recipient, as the settings name them.</param>
+/// <param name="Channel"><c>mail</c>, <c>webhook</c>.</param>
+/// <param name="At">When the other side had it; of one that was given up, when that was.</param>
+/// <param name="Why">Why it was given up; absent where it was not.</param>
+internal sealed record ContactDocument(string Who, string Channel, Moment At, [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Why = null)
+{
+    /// <summary>Of a contact.</summary>
+    public static ContactDocument Of(Contact contact) => new(contact.Who, contact.Channel, contact.At, (contact as Contact.GivenUp)?.Why);
+}
 
 /// <summary>A page of alerts, most urgent first.</summary>
 /// <param name="At">When it was asked.</param>
@@ -117,8 +132,9 @@ internal sealed record AlertList(Moment At, int Total, ImmutableArray<AlertDocum
 /// <summary>An alert with what happened to it.</summary>
 /// <param name="Alert">As it stands; absent where it closed so long ago that only its changes are kept.</param>
 /// <param name="Changes">Oldest first.</param>
+/// <param name="Deliveries">Messages about it and what came of each, newest first, as they are kept beside the journal: those that were delivered for 30 days. Whom it reached in the end stands in the alert and its changes for good. Absent where they cannot be read now.</param>
 /// <param name="Cautions">To be shown once beside the loads.</param>
-internal sealed record AlertDetail(AlertDocument? Alert, ImmutableArray<AlertChangeDocument> Changes, ImmutableArray<string> Cautions);
+internal sealed record AlertDetail(AlertDocument? Alert, ImmutableArray<AlertChangeDocument> Changes, ImmutableArray<DeliveryDocument>? Deliveries, ImmutableArray<string> Cautions);
 
 /// <summary>What a person does.</summary>
 /// <param name="Reason">Why: to shelve and to take out of service.</param>

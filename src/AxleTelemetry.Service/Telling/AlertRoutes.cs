@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using AxleTelemetry.Domain.Telling;
+using AxleTelemetry.Service.Delivering;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sharding;
@@ -61,19 +62,28 @@ internal static class AlertRoutes
     {
         var key = $"{fleet}/{vehicle}/{subject}/{since}";
         if (desks.Find(fleet) is not { } desk) return NoAlert(key);
-        var alert = await FindAsync(desk, new VehicleName(fleet, vehicle), key, http.RequestAborted);
+        var alert = await FindAsync(desk, key, http.RequestAborted);
         var changes = ToldChanges.Of(desk, new VehicleName(fleet, vehicle), key);
         if (alert is null && changes.IsEmpty) return NoAlert(key);
         var shown = alert is null ? null : (await DocumentsAsync([alert], desks, http.RequestAborted))[0];
-        return Results.Json(new AlertDetail(shown, changes, Cautions.Loads));
+        return Results.Json(new AlertDetail(shown, changes, Deliveries(desks, key), Cautions.Loads));
+    }
+
+    private static ImmutableArray<DeliveryDocument>? Deliveries(Desks desks, string alert)
+    {
+        try
+        {
+            return [.. (desks.Deliveries?.About(alert) ?? []).Select(DeliveryDocument.Of)];
+        }
+        catch (IOException)
+        {
+            // Health says that what is delivered cannot be read; the alert is told all the same.
+            return null;
+        }
     }
 
     /// <summary>An alert by the text of its id; <c>null</c> where the book does not keep it.</summary>
-    public static async Task<Alert?> FindAsync(ShardDesk desk, VehicleName vehicle, string id, CancellationToken cancel)
-    {
-        var book = await desk.AskAsync(s => s.Alerts, cancel);
-        return book.Vehicles.TryGetValue(vehicle, out var own) ? own.Alerts.FirstOrDefault(a => a.Id.ToString() == id) : null;
-    }
+    public static async Task<Alert?> FindAsync(ShardDesk desk, string id, CancellationToken cancel) => (await desk.AskAsync(s => s.Alerts, cancel)).Find(id);
 
     public static IResult NoAlert(string id) => Problem.NotFound($"There is no alert '{Messages.Refusals.Excerpt.Of(id.AsSpan())}', or it closed so long ago that it is no longer kept.");
 }

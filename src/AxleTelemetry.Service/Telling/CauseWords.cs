@@ -19,6 +19,7 @@ internal sealed class CauseWords(SubjectWords subjects)
         AlertCause.HoldsStill => "Still holds after the backlog was taken.",
         AlertCause.Acted acted => Of(acted.Action),
         AlertCause.Reached reached => $"Reached {reached.Contact.Who} by {reached.Contact.Channel}.",
+        AlertCause.NotReached missed => $"Did not reach {missed.Contact.Who} by {missed.Contact.Channel}: {missed.Contact.Why}",
         AlertCause.ShelfEnded => "Its time on the shelf ended.",
         AlertCause.Escalated => "Nobody acknowledged it in time.",
         AlertCause.Corrected => "Taken away by a correction of the history.",

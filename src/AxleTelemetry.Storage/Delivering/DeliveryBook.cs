@@ -22,7 +22,17 @@ public sealed class DeliveryBook
 
     private readonly Connection _connection;
 
-    internal DeliveryBook(Connection connection) => _connection = connection;
+    internal DeliveryBook(Connection connection)
+    {
+        _connection = connection;
+        (Outcomes, Unread) = (new OutcomeBook(connection), new UnreadBook(connection));
+    }
+
+    /// <summary>What came of messages and is still to be told to the book of alerts.</summary>
+    public OutcomeBook Outcomes { get; }
+
+    /// <summary>Changes that could not be read.</summary>
+    public UnreadBook Unread { get; }
 
     /// <summary>The last position of a shard's journal that was taken in; <c>null</c> before the first.</summary>
     public Position? PlaceOf(string shard)
@@ -41,10 +51,10 @@ public sealed class DeliveryBook
     public bool Add(NewParcel parcel)
     {
         var added = _connection.Sql("""
-            INSERT INTO parcel(message, recipient, alert, kind, state, urgent, queued, since, due, attempts, bytes) VALUES(?1, ?2, ?3, ?4, 0, ?5, ?6, ?6, 0, 0, ?7)
+            INSERT INTO parcel(message, recipient, alert, kind, state, urgent, queued, since, due, attempts, bytes, channel) VALUES(?1, ?2, ?3, ?4, 0, ?5, ?6, ?6, 0, 0, ?7, nullif(?8, ''))
             ON CONFLICT(recipient, message) DO NOTHING
             """).Bind(1, parcel.Message).Bind(2, parcel.Recipient).Bind(3, parcel.Alert).Bind(4, (int)parcel.Kind).Bind(5, parcel.IsUrgent ? 1 : 0)
-            .Bind(6, parcel.At.UnixMilliseconds).Bind(7, parcel.Bytes.AsSpan()).Run() > 0;
+            .Bind(6, parcel.At.UnixMilliseconds).Bind(7, parcel.Bytes.AsSpan()).Bind(8, parcel.Channel ?? "").Run() > 0;
         if (!added) return false;
         if (parcel.Kind == ParcelKind.Escalation) Count(parcel.Recipient, "escalated");
         foreach (var over in Numbers("SELECT number FROM parcel WHERE recipient = ?1 AND state = 0 ORDER BY number DESC LIMIT -1 OFFSET ?2", parcel.Recipient, MostWaiting))
@@ -62,6 +72,17 @@ public sealed class DeliveryBook
     {
         var due = Number("SELECT coalesce(min(due), -1) FROM parcel WHERE recipient = ?1 AND state = ?2", recipient, (int)ParcelState.Waiting);
         return due < 0 ? null : new Moment(due);
+    }
+
+    /// <summary>Nothing is to be sent to a recipient before then: he asks for it.</summary>
+    public void Hold(string recipient, Moment until) =>
+        _connection.Sql("INSERT INTO hold VALUES(?1, ?2) ON CONFLICT(recipient) DO UPDATE SET until = excluded.until").Bind(1, recipient).Bind(2, until.UnixMilliseconds).Run();
+
+    /// <summary>Before when nothing is to be sent to a recipient; <c>null</c> where he never asked for a pause.</summary>
+    public Moment? HeldUntil(string recipient)
+    {
+        var until = Single(_connection.Sql("SELECT coalesce(max(until), -1) FROM hold WHERE recipient = ?1").Bind(1, recipient));
+        return until < 0 ? null : new Moment(until);
     }
 
     /// <summary>When messages to a recipient were delivered, those within a time, oldest first.</summary>
@@ -90,6 +111,7 @@ public sealed class DeliveryBook
     {
         _connection.Sql("UPDATE parcel SET state = 2, ended = ?2, trouble = NULL, bytes = x'' WHERE number = ?1").Bind(1, parcel.Number).Bind(2, at.UnixMilliseconds).Run();
         _connection.Sql("UPDATE parcel SET ended = ?2, bytes = x'' WHERE digest = ?1").Bind(1, parcel.Number).Bind(2, at.UnixMilliseconds).Run();
+        Outcomes.Reached(parcel.Number, at);
         Count(parcel.Recipient, "delivered");
         _connection.Sql("DELETE FROM parcel WHERE number IN (SELECT number FROM parcel WHERE state IN (1, 2) AND ended < ?1 ORDER BY ended LIMIT 10)").Bind(1, at.UnixMilliseconds - KeepsDelivered).Run();
     }
@@ -107,11 +129,26 @@ public sealed class DeliveryBook
     /// <summary>Gives up all that waits for recipients that are none any more.</summary>
     public void GiveUpOthers(ImmutableArray<string> recipients, Moment at)
     {
-        var read = _connection.Sql("SELECT number, recipient FROM parcel WHERE state = 0");
-        var gone = new List<long>();
-        while (read.Step())
-            if (!recipients.Contains(read.Text(1))) gone.Add(read.Long(0));
-        foreach (var number in gone) GiveUp(number, at, "The settings have no recipient of this name any more.");
+        var read = _connection.Sql("SELECT DISTINCT recipient FROM parcel WHERE state = 0");
+        var names = new List<string>();
+        while (read.Step()) names.Add(read.Text(0));
+        foreach (var name in names.Where(n => !recipients.Contains(n))) GiveUpAll(name, at);
+    }
+
+    /// <summary>Gives up all that waits for a recipient that is none any more.</summary>
+    public void GiveUpAll(string recipient, Moment at)
+    {
+        foreach (var number in Numbers("SELECT number FROM parcel WHERE recipient = ?1 AND state = 0 LIMIT ?2", recipient, MostWaiting)) GiveUp(number, at, "The settings have no recipient of this name any more.");
+    }
+
+    /// <summary>To whom a given-up message was to go; <c>null</c> where there is none of that number.</summary>
+    public string? DeadTo(long number)
+    {
+        var read = _connection.Sql("SELECT recipient FROM parcel WHERE number = ?1 AND state = 3").Bind(1, number);
+        if (!read.Step()) return null;
+        var recipient = read.Text(0);
+        read.Reset();
+        return recipient;
     }
 
     /// <summary>A given-up message waits again, as if it were new. False where it is none.</summary>
@@ -124,6 +161,16 @@ public sealed class DeliveryBook
     public ImmutableArray<Parcel> In(ParcelState state, string? recipient, long before, int limit) =>
         Read(_connection.Sql($"SELECT {Columns} FROM parcel WHERE state = ?1 AND number < ?2 AND (?3 = '' OR recipient = ?3) ORDER BY number DESC LIMIT ?4")
             .Bind(1, (int)state).Bind(2, before).Bind(3, recipient ?? "").Bind(4, limit));
+
+    /// <summary>Messages about an alert, newest first, in whatever state; those that were delivered are known for <see cref="KeepsDelivered"/>.</summary>
+    public ImmutableArray<Parcel> About(string alert, int limit) => Read(_connection.Sql($"SELECT {Columns} FROM parcel WHERE alert = ?1 AND alert <> '' ORDER BY number DESC LIMIT ?2").Bind(1, alert).Bind(2, limit));
+
+    /// <summary>Messages about an alert that are still to be sent, by themselves or in a digest, as they came.</summary>
+    public ImmutableArray<Parcel> WaitingAbout(string alert, int limit) =>
+        Read(_connection.Sql($"""
+            SELECT {Columns} FROM parcel AS one WHERE alert = ?1 AND alert <> '' AND (state = 0 OR state = 1 AND EXISTS(SELECT 1 FROM parcel AS whole WHERE whole.number = one.digest AND whole.state = 0))
+            ORDER BY number LIMIT ?2
+            """).Bind(1, alert).Bind(2, limit));
 
     /// <summary>How many are in a state.</summary>
     public long CountOf(string recipient, ParcelState state) => Number("SELECT count(*) FROM parcel WHERE recipient = ?1 AND state = ?2", recipient, (int)state);
@@ -176,6 +223,7 @@ public sealed class DeliveryBook
         var read = _connection.Sql("UPDATE parcel SET state = 3, ended = ?2, trouble = ?3 WHERE number = ?1 RETURNING recipient").Bind(1, number).Bind(2, at.UnixMilliseconds).Bind(3, why);
         var recipient = read.Step() ? read.Text(0) : "";
         read.Reset();
+        Outcomes.GivenUp(number, at, why);
         Count(recipient, "dead");
         var dropped = _connection.Sql("SELECT number, recipient FROM parcel WHERE state = 3 ORDER BY ended DESC, number DESC LIMIT -1 OFFSET ?1").Bind(1, MostDead);
         var gone = new List<(long Number, string Recipient)>();

@@ -8,7 +8,7 @@ internal static class DeliverySchema
     /// <summary>Marks the file: 'AxTd'.</summary>
     public const int ApplicationId = 0x41785464;
 
-    private const int Version = 1;
+    private const int Version = 2;
 
     // Moments are milliseconds since 1970; a place is a position of the journal as one integer.
     private const string First = """
@@ -32,7 +32,21 @@ internal static class DeliverySchema
         CREATE TABLE tally(recipient TEXT NOT NULL, what TEXT NOT NULL, count INTEGER NOT NULL, PRIMARY KEY(recipient, what)) STRICT, WITHOUT ROWID;
         """;
 
-    /// <summary>Makes the tables in a new file.</summary>
+    // By what way it goes stands with a message of which the book of alerts is told what came of it.
+    private const string Second = """
+        ALTER TABLE parcel ADD COLUMN channel TEXT;
+        CREATE INDEX parcel_alert ON parcel(alert) WHERE alert <> '';
+
+        CREATE TABLE outcome(
+            number INTEGER PRIMARY KEY, fleet TEXT NOT NULL, alert TEXT NOT NULL, recipient TEXT NOT NULL, channel TEXT NOT NULL, at INTEGER NOT NULL, why TEXT) STRICT;
+        CREATE INDEX outcome_fleet ON outcome(fleet, number);
+
+        CREATE TABLE hold(recipient TEXT PRIMARY KEY, until INTEGER NOT NULL) STRICT, WITHOUT ROWID;
+
+        CREATE TABLE unread(shard TEXT NOT NULL, position INTEGER NOT NULL, alert TEXT NOT NULL, at INTEGER NOT NULL, PRIMARY KEY(shard, position)) STRICT, WITHOUT ROWID;
+        """;
+
+    /// <summary>Makes the tables in a new file, and brings an older one along.</summary>
     /// <exception cref="InvalidDataException">It is another file, or a newer program's.</exception>
     public static void Prepare(Connection connection)
     {
@@ -43,9 +57,10 @@ internal static class DeliverySchema
         connection.Run("PRAGMA journal_mode = WAL");
         // A message that was handed over must not be forgotten by a power cut where the other side cannot tell that it came twice.
         connection.Run("PRAGMA synchronous = FULL");
-        if (!isNew) return;
+        if (version == Version) return;
         connection.Begin();
-        connection.Run(First);
+        if (isNew) connection.Run(First);
+        connection.Run(Second);
         connection.Run(FormattableString.Invariant($"PRAGMA application_id = {ApplicationId}"));
         connection.Run(FormattableString.Invariant($"PRAGMA user_version = {Version}"));
         connection.Commit();

@@ -82,6 +82,9 @@ public sealed record NewParcel(string Message, string Recipient, string Alert, P
     /// <summary>When it is to be told.</summary>
     public required Moment At { get; init; }
 
+    /// <summary>By what way it goes, where the book of alerts is to be told what came of it; otherwise <c>null</c>.</summary>
+    public string? Channel { get; init; }
+
     /// <summary>The change of the alert as the journal keeps it.</summary>
     public required ImmutableArray<byte> Bytes { get; init; }
 }

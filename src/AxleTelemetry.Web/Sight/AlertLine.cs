@@ -60,11 +60,18 @@ public sealed record AlertLine
 
     public required ImmutableArray<Note> Notes { get; init; }
 
-    public required ImmutableArray<Contact> Reached { get; init; }
+    /// <summary>Whom it reached and whom it did not.</summary>
+    public required ImmutableArray<Contact> Contacts { get; init; }
 
     /// <summary>Whom to phone; <c>null</c> where nobody has entered a number.</summary>
     public Telephone? Telephone { get; init; }
 }
+
+/// <summary>Somebody an alert is on its way to.</summary>
+/// <param name="Who">Recipient.</param>
+/// <param name="Since">Since when.</param>
+/// <param name="Trouble">What went wrong last; <c>null</c> where nothing did.</param>
+public sealed record AwaitedContact(string Who, Moment Since, string? Trouble);
 
 /// <summary>Whom to phone about a vehicle.</summary>
 /// <param name="Number">Number as it is dialled.</param>

@@ -18,6 +18,9 @@ public interface INowSight
     /// <summary>Waits for a picture later than one.</summary>
     Task<NowPicture> AfterAsync(long number, CancellationToken cancel);
 
+    /// <summary>Whom an alert is still to reach; cheap.</summary>
+    ImmutableArray<AwaitedContact> Awaited(string alert);
+
     /// <summary>A person's action on an alert, committed before this returns.</summary>
     /// <returns>Why it was not taken, in a sentence; <c>null</c> where it was.</returns>
     Task<string?> ActAsync(string alert, OperatorAction action, CancellationToken cancel);

@@ -14,16 +14,40 @@ public sealed class AlertJourneys
     public void A_sure_overload_stays_open_until_somebody_states_what_was_done()
     {
         _desk.Open(0);
-        _desk.Take(p => new TellingInput.Reached(p, Desk.Min(0.1), _desk.Only.Id, "controller", "screen"));
+        _desk.Take(p => new TellingInput.Contacted(p, Desk.Min(0.1), _desk.Only.Id, new Contact.Reached("controller", "screen", Desk.Min(0.1))));
         _desk.Do(new OperatorAction.Acknowledge("Ada"), 1);
         _desk.Close(0, 30);
         _desk.Tick(60 * 24 * 30);
         Assert.IsType<AlertState.Unstated>(_desk.Only.State);
-        Assert.Equal(new Contact("controller", "screen", Desk.Min(0.1)), Assert.Single(_desk.Only.Reached));
+        Assert.Equal(new Contact.Reached("controller", "screen", Desk.Min(0.1)), Assert.Single(_desk.Only.Contacts));
 
         _desk.Do(new OperatorAction.StateDone("Ada", "offloaded 1.2 t at the quarry"), 60 * 24 * 30 + 1);
         Assert.Equal(ClosedAs.Stated, Assert.IsType<AlertState.Normal>(_desk.Only.State).As);
         Assert.Equal(1, _desk.Told.Count(c => c.Rings));
+    }
+
+    [Fact]
+    public void Whom_it_reached_and_whom_it_did_not_is_told_once_each_rings_nobody_and_is_kept()
+    {
+        _desk.Open(0);
+        Contact reached = new Contact.Reached("anna", "mail", Desk.Min(1)), givenUp = new Contact.GivenUp("office", "webhook", Desk.Min(2), "It answers 410 Gone.");
+        foreach (var contact in (Contact[])[reached, givenUp, reached, givenUp]) _desk.Take(p => new TellingInput.Contacted(p, Desk.Min(3), _desk.Only.Id, contact));
+        Assert.Equal([reached, givenUp], _desk.Only.Contacts);
+        Assert.Equal(["Began", "Reached", "NotReached"], _desk.Told.Select(c => c.Cause.GetType().Name));
+        Assert.Equal(1, _desk.Told.Count(c => c.Rings));
+        Assert.Equal([reached, givenUp], Assert.IsType<BookReading.Read>(AlertBookCodec.Decode(AlertBookCodec.Encode(_desk.Book))).Book.Alerts.Single().Contacts);
+        Assert.Equal(ActionRefusal.UnknownAlert, _desk.Take(p => new TellingInput.Contacted(p, Desk.Min(3), _desk.Only.Id with { Since = Desk.Min(-9) }, reached)).Refused);
+    }
+
+    [Fact]
+    public void A_book_of_before_contacts_were_entered_is_read_as_it_was()
+    {
+        _desk.Open(0);
+        var bytes = AlertBookCodec.Encode(_desk.Book);
+        bytes[0] = 1;
+        Assert.Equal(_desk.Only.Id, Assert.IsType<BookReading.Read>(AlertBookCodec.Decode(bytes)).Book.Alerts.Single().Id);
+        bytes[0] = 3;
+        Assert.Equal(BookFault.OtherVersion, Assert.IsType<BookReading.Unreadable>(AlertBookCodec.Decode(bytes)).Fault);
     }
 
     [Fact]

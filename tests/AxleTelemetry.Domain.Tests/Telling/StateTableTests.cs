@@ -29,6 +29,7 @@ public sealed class StateTableTests
         take out     | Out(Unack)   | Out(Ack)     | Out(Returned) | Out(Unstated) | !AlreadyClosed | Out(Unack)        | Out(Normal)           | Out(Returned)        | Out(Unack)           | !AlreadyOutOfService | !AlreadyOutOfService
         put back     | !NotOutOfService | !NotOutOfService | !NotOutOfService | !NotOutOfService | !AlreadyClosed | !NotOutOfService | !NotOutOfService | !NotOutOfService | !NotOutOfService | Unack | Normal
         reached      | Unack        | Ack          | Returned     | Unstated     | Normal       | Shelved(Unack)        | Shelved(Normal)       | ByDesign(Returned)   | ByDesign(Unack)      | Out(Unack)         | Out(Normal)
+        given up     | Unack        | Ack          | Returned     | Unstated     | Normal       | Shelved(Unack)        | Shelved(Normal)       | ByDesign(Returned)   | ByDesign(Unack)      | Out(Unack)         | Out(Normal)
         tick, soon   | =            | =            | =            | =            | =            | =                     | =                     | =                    | =                    | =                  | =
         tick, later  | Unack*       | =            | =            | =            | =            | Unack*                | Normal                | =                    | Unack*               | =                  | =
         """;
@@ -119,7 +120,8 @@ public sealed class StateTableTests
             "state done" => desk.Do(new OperatorAction.StateDone("Bea", "lowered axle 3"), at),
             "take out" => desk.Do(new OperatorAction.TakeOutOfService("Bea", "in the workshop"), at),
             "put back" => desk.Do(new OperatorAction.PutBack("Bea"), at),
-            "reached" => desk.Take(p => new TellingInput.Reached(p, Desk.Min(at), desk.Only.Id, "desk 1", "screen")),
+            "given up" => desk.Take(p => new TellingInput.Contacted(p, Desk.Min(at), desk.Only.Id, new Contact.GivenUp("anna", "mail", Desk.Min(at), "no such mailbox"))),
+            "reached" => desk.Take(p => new TellingInput.Contacted(p, Desk.Min(at), desk.Only.Id, new Contact.Reached("desk 1", "screen", Desk.Min(at)))),
             "tick, soon" => desk.Tick(late + 0.4),
             "tick, later" => desk.Tick(at + 20),
             _ => throw new ArgumentOutOfRangeException(nameof(input), input, "Unknown input."),

@@ -160,7 +160,7 @@ public sealed class TellingProperties
             8 => desk.Do(new OperatorAction.StateDone("Bea", "went and looked \ud83d"), now, alert),
             9 => draw.Flag ? desk.Do(new OperatorAction.TakeOutOfService("Ada", "broken"), now, alert) : desk.Do(new OperatorAction.PutBack("Ada"), now, alert),
             10 => desk.Tick(now),
-            _ => draw.Flag ? desk.Hear(now) : desk.Take(p => new TellingInput.Reached(p, Desk.Min(now), alert, "desk", "screen")),
+            _ => draw.Flag ? desk.Hear(now) : desk.Take(p => new TellingInput.Contacted(p, Desk.Min(now), alert, draw.Level % 2 == 0 ? new Contact.Reached("desk", "screen", Desk.Min(now)) : new Contact.GivenUp("anna", "mail", Desk.Min(now), "no such mailbox"))),
         };
     }
 }

@@ -37,6 +37,33 @@ public sealed class DeliveriesCommandTests : IDisposable
     }
 
     [Fact]
+    public void What_was_for_somebody_who_is_no_recipient_any_more_is_not_sent_again()
+    {
+        using var file = DeliveryFile.Open(_premise.Data);
+        file.InOneStep(book => book.Add(new NewParcel("axle_1", "annex", Told.Id, ParcelKind.Change) { IsUrgent = false, At = new Moment(1), Bytes = Told.Bytes() }));
+        file.InOneStep(book => book.GiveUpOthers(["office"], new Moment(2)));
+        Assert.Equal((1, "1 is not sent again. It was to go to 'annex', and the settings have no recipient of that name any more.\n"), Run("--send-again", "1"));
+        Assert.Equal(1, file.InOneStep(book => book.CountOf("annex", ParcelState.Dead)));
+    }
+
+    [Fact]
+    public void A_file_of_before_outcomes_were_kept_is_brought_along()
+    {
+        using (var file = DeliveryFile.Open(_premise.Data)) file.InOneStep(book => book.Add(new NewParcel("axle_1", "office", Told.Id, ParcelKind.Change) { IsUrgent = false, At = new Moment(1), Bytes = Told.Bytes() }));
+        using (var connection = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={Path.Combine(_premise.Data, DeliveryFile.FileName)};Pooling=False"))
+        {
+            connection.Open();
+            using var command = connection.CreateCommand();
+            command.CommandText = "DROP TABLE outcome; DROP TABLE hold; DROP TABLE unread; DROP INDEX parcel_alert; ALTER TABLE parcel DROP COLUMN channel; PRAGMA user_version = 1";
+            command.ExecuteNonQuery();
+        }
+
+        using var again = DeliveryFile.Open(_premise.Data);
+        again.InOneStep(book => book.Delivered(book.Due("office", new Moment(1), 1).Single(), new Moment(2)));
+        Assert.Equal((1, 0), again.InOneStep(book => (book.TallyOf("office").Delivered, book.Outcomes.Next("north", 1).Length)));
+    }
+
+    [Fact]
     public void The_oldest_is_given_up_where_too_many_wait_and_counted()
     {
         using var file = DeliveryFile.Open(_premise.Data);

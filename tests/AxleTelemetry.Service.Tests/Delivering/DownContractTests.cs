@@ -43,6 +43,17 @@ public sealed class DownContractTests
         Same(data, Payload("alerts")["properties"]!["data"]!.AsObject());
     }
 
+    [Fact]
+    public void Whom_an_alert_reached_has_the_fields_of_the_document()
+    {
+        Domain.Telling.Contact.GivenUp missed = new("anna", "mail", Told.Since, "no such mailbox");
+        foreach (var cause in (Domain.Telling.AlertCause[])[new Domain.Telling.AlertCause.Reached(new Domain.Telling.Contact.Reached("anna", "mail", Told.Since)), new Domain.Telling.AlertCause.NotReached(missed)])
+        {
+            var data = JsonNode.Parse([.. Told.Bytes(Told.Change() with { Cause = cause })])!.AsObject();
+            Same(data["contact"]!.AsObject(), Payload("alerts")["properties"]!["data"]!["properties"]!["contact"]!.AsObject());
+        }
+    }
+
     private static string Address(string channel) => ContractDocument.At("channels", channel)["address"]!.GetValue<string>();
 
     private static JsonObject Payload(string message) => ContractDocument.At("components", "messages", message, "payload");

@@ -104,7 +104,8 @@ public sealed class MailDeliveryTests : IDisposable
         deliveries.Start();
         await Premise.Until(_clock, () => receiver.Mails.Length == 2, () => deliveries.States()[0].ToString());
         Add("axle_3", "axle_4", "axle_5");
-        await Premise.Until(_clock, () => receiver.Mails.Length == 3, () => deliveries.States()[0].ToString(), seconds: 20);
+        // It has it before that is written down here.
+        await Premise.Until(_clock, () => receiver.Mails.Length == 3 && deliveries.States()[0].Tally.Delivered == 3, () => deliveries.States()[0].ToString(), seconds: 20);
         Assert.True(_clock.GetUtcNow().ToUnixTimeMilliseconds() - Told.Since.UnixMilliseconds > 3_600_000);
         Assert.Equal("3 messages about alerts", receiver.Mails[2].Subject);
         Assert.Equal(3, Body(receiver.Mails[2]).Split("north/RT-01 (high): Axle 2 (drive): 12.4 t").Length - 1);
@@ -122,6 +123,27 @@ public sealed class MailDeliveryTests : IDisposable
         Assert.StartsWith("Niemand hat diesen Alarm rechtzeitig quittiert.", body, StringComparison.Ordinal);
         foreach (var part in (string[])["Fahrzeug: north/RT-01", "Seit: 2026-03-02 06:00 UTC", "Zustand: nicht quittiert", "Alarm: https://axles.example/", "keine geeichte Wägung"])
             Assert.Contains(part, body, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_program_that_reads_German_is_told_in_German_what_happened_and_what_else_is_told_with_it()
+    {
+        var parcel = new Parcel(1, "axle_1", "office") { Alert = Told.Id, Kind = ParcelKind.Change, State = ParcelState.Waiting, IsUrgent = false, Queued = Told.Since, Due = Told.Since, Attempts = 0, Bytes = Told.Bytes(Told.Change() with
+        {
+            Cause = new Domain.Telling.AlertCause.Acted(new Domain.Telling.OperatorAction.StateDone("Ada", "1,2 t abgeladen")), With = [Told.Change(kind: Domain.Findings.FindingKind.SensorDrifts).Id.Subject],
+        }) };
+        var german = AlertMessage.Of(new Outgoing(parcel, []), Language.De).Data!;
+        Assert.Equal(("state_done", "Ada gibt an: 1,2 t abgeladen"), (german.Cause, german.Happened));
+        Assert.Matches("^Sensor .* driftet$", Assert.Single(german.With));
+        var english = AlertMessage.Of(new Outgoing(parcel, []), Language.En).Data!;
+        Assert.Equal("Ada states: 1,2 t abgeladen", english.Happened);
+        // A change of before that was kept is told as far as it was.
+        var old = System.Text.Encoding.UTF8.GetString([.. parcel.Bytes]);
+        var without = System.Text.Json.Nodes.JsonNode.Parse(old)!;
+        without["in_other_languages"]!["de"]!.AsObject().Remove("happened");
+        without["in_other_languages"]!["de"]!.AsObject().Remove("with");
+        var before = AlertMessage.Of(new Outgoing(parcel with { Bytes = [.. System.Text.Encoding.UTF8.GetBytes(without.ToJsonString())] }, []), Language.De).Data!;
+        Assert.Equal((english.Happened, german.Sentence), (before.Happened, before.Sentence));
     }
 
     [Fact]

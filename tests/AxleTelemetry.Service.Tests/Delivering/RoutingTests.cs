@@ -47,6 +47,37 @@ public sealed class RoutingTests : IDisposable
     }
 
     [Fact]
+    public void What_came_of_it_is_entered_for_who_hears_first_of_it_or_is_called()
+    {
+        var routing = Routing("""{ "to": ["all", "anna"] }""");
+        IEnumerable<(string, string?)> Entered(AlertChange change, params string[] followers) => routing.Of(Told.Of(change), [.. followers]).Parcels.Select(p => (p.Recipient, p.Channel));
+        Assert.Equal([("all", "webhook"), ("anna", "mail")], Entered(Told.Change()));
+        Assert.Equal([("all", "webhook"), ("anna", "mail")], Entered(Told.Change(), "all", "anna"));
+        Assert.Equal([("all", null)], Entered(Told.Change() with { Rings = false }, "all"));
+        Assert.Equal([("all", "webhook")], Entered(Told.Change() with { Rings = false }));
+    }
+
+    [Fact]
+    public void Whom_it_reached_is_told_to_programs_but_to_the_one_it_reached_and_by_no_mail()
+    {
+        var routing = Routing("""{ "to": ["all", "north", "anna"] }""");
+        var reached = Told.Change(number: 2) with { Rings = false, Cause = new AlertCause.Reached(new Contact.Reached("north", "webhook", Told.Since)) };
+        var parcel = Assert.Single(routing.Of(Told.Of(reached), []).Parcels);
+        Assert.Equal(("all", null), (parcel.Recipient, parcel.Channel));
+        Assert.Equal(["all"], To(routing, reached with { Cause = new AlertCause.NotReached(new Contact.GivenUp("north", "webhook", Told.Since, "gone")) }));
+    }
+
+    [Fact]
+    public void Who_is_told_that_nobody_acknowledges_is_told_what_holds_and_not_whom_it_reached()
+    {
+        using var book = new Book(_premise, """{ "to": ["anna"], "escalation": [{ "after_min": 10, "to": ["boss"] }] }""");
+        book.Enter(Told.Change());
+        book.Enter(Told.Change(number: 2) with { Rings = false, Cause = new AlertCause.Reached(new Contact.Reached("anna", "mail", Told.Since)) });
+        Assert.True(book.Remind(Told.Since.Plus(60 + 600)));
+        Assert.Equal("began", book.Of("boss").Cause);
+    }
+
+    [Fact]
     public void Ids_are_those_of_shard_alert_and_number_and_of_nothing_else()
     {
         var change = Told.Of(Told.Change());
@@ -164,6 +195,8 @@ public sealed class RoutingTests : IDisposable
         public bool Remind(Moment at) => _file.InOneStep(book => _entry.Remind(book, at));
 
         public IEnumerable<string> Waiting() => _file.InOneStep(book => book.In(ParcelState.Waiting, null, long.MaxValue, 100)).Select(p => p.Recipient).Order(StringComparer.Ordinal);
+
+        public Service.Telling.AlertChangeDocument Of(string recipient) => AlertMessage.Document(_file.InOneStep(book => book.In(ParcelState.Waiting, recipient, long.MaxValue, 1)).Single(), Language.En);
 
         public DeliveryTally Tally(string recipient) => _file.InOneStep(book => book.TallyOf(recipient));
 

@@ -22,6 +22,8 @@ internal static class Told
 
     public static ImmutableArray<byte> Bytes(int number = 1) => [.. AlertChangeJson.Write(Change(number: number), Rigid)];
 
+    public static ImmutableArray<byte> Bytes(AlertChange change) => [.. AlertChangeJson.Write(change, Rigid)];
+
     public static ToldChange Of(AlertChange change) => ToldChange.Read("main", [.. AlertChangeJson.Write(change, Rigid)])!;
 
     /// <summary>A drive axle surely over its limit.</summary>

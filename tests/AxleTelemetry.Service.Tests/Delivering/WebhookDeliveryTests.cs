@@ -128,11 +128,46 @@ public sealed class WebhookDeliveryTests : IDisposable
         // With pauses that double a receiver that is down for an hour is not hammered.
         Assert.InRange(receiver.Posts.Length, 6, 60);
         isBack = true;
-        Assert.False(deliveries.SendAgain(dead.Number + 1));
-        Assert.True(deliveries.SendAgain(dead.Number));
+        Assert.IsType<SendingAgain.NotGivenUp>(deliveries.SendAgain(dead.Number + 1));
+        Assert.IsType<SendingAgain.Waits>(deliveries.SendAgain(dead.Number));
         await Premise.Until(_clock, () => receiver.Taken.Length == 1, () => $"sent again {Standing()}");
         Assert.Equal("late", receiver.Taken[0].Id);
         Assert.Equal(0, deliveries.States().Single().Dead);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task Who_asks_for_a_pause_is_sent_nothing_else_before_its_end_also_after_a_restart(bool restarted)
+    {
+        var tries = 0;
+        // The receiver asks for 7 s.
+        await using var receiver = await WebhookReceiver.StartAsync(_ => Interlocked.Increment(ref tries) == 1 ? 429 : 204);
+        var deliveries = _premise.Open(Premise.Hook(receiver.Url), _clock);
+        Add("one", "two", "three");
+        deliveries.Start();
+        await Eventually.Holds(() => Held() is not null, () => $"held {Standing()}");
+        if (restarted)
+        {
+            await deliveries.DisposeAsync();
+            deliveries = _premise.Open(Premise.Hook(receiver.Url), _clock);
+            deliveries.Start();
+        }
+
+        await Premise.Until(_clock, () => deliveries.States().Single().Tally.Delivered == 3, () => $"all {Standing()}");
+        await deliveries.DisposeAsync();
+        var seconds = receiver.Posts.Select(p => long.Parse(p.Timestamp, System.Globalization.CultureInfo.InvariantCulture)).ToArray();
+        Assert.Equal(4, seconds.Length);
+        Assert.All(seconds[1..], s => Assert.True(s - seconds[0] >= 7, $"{s - seconds[0]} s"));
+    }
+
+    [Fact]
+    public void A_pause_that_is_asked_for_is_granted_up_to_an_hour()
+    {
+        Assert.Equal(TimeSpan.FromMinutes(40), RetryTimes.After(1, 1, TimeSpan.FromMinutes(40)));
+        Assert.Equal(TimeSpan.FromHours(1), RetryTimes.After(1, 1, TimeSpan.FromDays(3)));
+        Assert.Equal(TimeSpan.FromSeconds(5), RetryTimes.After(1, 1, TimeSpan.FromSeconds(1)));
+        Assert.Equal(TimeSpan.FromMinutes(15), RetryTimes.After(30, 1, null));
     }
 
     [Fact]
@@ -167,6 +202,12 @@ public sealed class WebhookDeliveryTests : IDisposable
     {
         using var file = DeliveryFile.Open(_premise.Data);
         return $"{_clock.GetUtcNow():O} " + string.Join(", ", file.InOneStep(book => book.In(ParcelState.Waiting, null, long.MaxValue, 10)).Select(p => $"{p.Number}: {p.Attempts} tried, due {p.Due}, {p.Trouble}"));
+    }
+
+    private Moment? Held()
+    {
+        using var file = DeliveryFile.Open(_premise.Data);
+        return file.InOneStep(book => book.HeldUntil("office"));
     }
 
     private static string Text(JsonDocument body, string name) => body.RootElement.GetProperty(name).GetString()!;
@@ -204,5 +245,6 @@ public sealed class WebhookDeliveryTests : IDisposable
 
     /// <summary>What the journal tells, put together from the journal alone.</summary>
     private static List<string> Ids(ShardDesk desk) =>
-        [.. desk.Read(r => r.Told(Position.Start, 100_000)).Select(t => AlertChangeJson.Read(t.Row.Bytes.AsSpan())!).Select(c => MessageId.OfChange("main", c.Id, c.Number))];
+        // That it was reached itself is not told to it.
+        [.. desk.Read(r => r.Told(Position.Start, 100_000)).Select(t => AlertChangeJson.Read(t.Row.Bytes.AsSpan())!).Where(c => c.Contact is null).Select(c => MessageId.OfChange("main", c.Id, c.Number))];
 }

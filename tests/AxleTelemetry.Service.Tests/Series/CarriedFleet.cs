@@ -24,12 +24,13 @@ internal sealed class CarriedFleet(string directory, ImmutableArray<RecordedMess
     private readonly ShiftedClock _clock = new(DateTimeOffset.FromUnixTimeMilliseconds(recording[^1].Received!.Value.UnixMilliseconds).AddSeconds(30));
 
     /// <summary>A shard that carries nothing yet.</summary>
-    public RunningShard Open()
+    /// <param name="start">False where it is to be begun by hand.</param>
+    public RunningShard Open(bool start = true)
     {
         var opened = Assert.IsType<ShardOpening.Opened>(ShardOpening.Open(directory, "main", new JournalOptions { ReserveBytes = 0 }, new ShardOptions()));
         var shard = new RunningShard(new ShardSettings("main", ["north"]), opened, new Bounds(), new Surroundings { Clock = _clock });
         shard.Loop.Add(new ShardJob.Configure(RandomFleet.Configuration));
-        shard.Loop.Start();
+        if (start) shard.Loop.Start();
         return shard;
     }
 

@@ -68,7 +68,22 @@ public sealed class SeriesCarrierTests : IDisposable
         await CarriedFleet.Settled(shard);
         var inForce = (await InForce.OfAsync(shard.Desk)).Select(PointSink.Line).Order(StringComparer.Ordinal).ToList();
         await shard.StopAsync();
+        Assert.Empty(sink.Standing().Except(inForce));
         Assert.Equal(inForce, sink.Standing());
+    }
+
+    [Fact]
+    public async Task Who_is_taken_out_of_the_settings_holds_nothing_back_any_more()
+    {
+        var recording = RandomFleet.Recording(4);
+        var fleet = new CarriedFleet(_data.FullName, recording);
+        await RunAsync(fleet, new PointSink(4), recording[..(recording.Length / 4)], settle: true);
+        using var shard = fleet.Open(start: false);
+        Assert.NotEqual(Storage.Rows.Position.End, shard.Desk.Read(r => r.SlowestCursor()));
+        shard.CarryNowhere();
+        Assert.Equal(Storage.Rows.Position.End, shard.Desk.Read(r => r.SlowestCursor()));
+        shard.Loop.Start();
+        await shard.StopAsync();
     }
 
     [Fact]

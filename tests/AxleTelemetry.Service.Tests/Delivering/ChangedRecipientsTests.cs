@@ -1,0 +1,124 @@
+using AxleTelemetry.Domain.Quantities;
+using AxleTelemetry.Service.Configuring;
+using AxleTelemetry.Service.Delivering;
+using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Service.Tests.Crashing;
+using AxleTelemetry.Storage.Delivering;
+using Microsoft.Extensions.Time.Testing;
+
+namespace AxleTelemetry.Service.Tests.Delivering;
+
+/// <summary>Who is told is set anew while the service runs.</summary>
+public sealed class ChangedRecipientsTests : IDisposable
+{
+    private readonly Premise _premise = new();
+    private readonly FakeTimeProvider _clock = new(DateTimeOffset.FromUnixTimeMilliseconds(Told.Since.UnixMilliseconds).AddDays(1));
+
+    public void Dispose() => _premise.Dispose();
+
+    [Fact]
+    public async Task Who_goes_is_sent_nothing_more_what_waited_is_given_up_and_who_comes_is_told()
+    {
+        await using var gone = await WebhookReceiver.StartAsync(_ => 503);
+        await using var there = await WebhookReceiver.StartAsync();
+        await using var deliveries = _premise.Open(Hooks(("gone", gone.Url), ("stays", there.Url)), _clock);
+        Add("gone", "a", "b");
+        deliveries.Start();
+        await Premise.Until(_clock, () => deliveries.States()[0] is { Trouble: not null }, () => $"{deliveries.States()[0]}");
+        deliveries.Take(_premise.Configuration(Hooks(("comes", there.Url), ("stays", there.Url))));
+        await Premise.Until(_clock, () => deliveries.In(ParcelState.Dead, "gone", long.MaxValue, 10).Length == 2, () => $"{deliveries.In(ParcelState.Waiting, null, long.MaxValue, 10).Length} wait");
+        Assert.All(deliveries.In(ParcelState.Dead, "gone", long.MaxValue, 10), p => Assert.Equal("The settings have no recipient of this name any more.", p.Trouble));
+        Assert.Equal(["comes", "stays"], deliveries.States().Select(s => s.Recipient));
+        var posts = gone.Posts.Length;
+        Add("comes", "c");
+        Add("stays", "d");
+        await Premise.Until(_clock, () => there.Taken.Length == 2, () => $"{there.Taken.Length}");
+        Assert.Equal(["c", "d"], there.Taken.Select(p => p.Id).Order(StringComparer.Ordinal));
+        Assert.Equal(posts, gone.Posts.Length);
+        // Sent again it would wait for nobody; back in the settings it goes out under its old id.
+        var dead = deliveries.In(ParcelState.Dead, "gone", long.MaxValue, 10)[0];
+        Assert.Contains("'gone'", Assert.IsType<SendingAgain.NobodyThere>(deliveries.SendAgain(dead.Number)).Text, StringComparison.Ordinal);
+        deliveries.Take(_premise.Configuration(Hooks(("gone", there.Url), ("stays", there.Url))));
+        Assert.IsType<SendingAgain.Waits>(deliveries.SendAgain(dead.Number));
+        await Premise.Until(_clock, () => there.Taken.Any(p => p.Id == dead.Message), () => "sent again");
+    }
+
+    [Fact]
+    public async Task Whoever_moves_is_sent_at_the_new_address_what_waited_and_what_is_in_hand_is_ended_first()
+    {
+        var held = new TaskCompletionSource();
+        var came = new TaskCompletionSource();
+        await using var old = await WebhookReceiver.StartAsync(_ =>
+        {
+            came.TrySetResult();
+            held.Task.Wait(TimeSpan.FromSeconds(30), CancellationToken.None);
+            return 204;
+        });
+        await using var next = await WebhookReceiver.StartAsync();
+        await using var deliveries = _premise.Open(Hooks(("office", old.Url)), _clock);
+        Add("office", "a", "b");
+        deliveries.Start();
+        await came.Task.WaitAsync(TimeSpan.FromSeconds(30), TestContext.Current.CancellationToken);
+        deliveries.Take(_premise.Configuration(Hooks(("office", next.Url))));
+        Assert.Empty(next.Posts);
+        held.SetResult();
+        await Premise.Until(_clock, () => deliveries.States().Single().Tally.Delivered == 2, () => $"{deliveries.States().Single()}");
+        Assert.Equal(["a"], old.Posts.Select(p => p.Id));
+        Assert.Equal(["b"], next.Posts.Select(p => p.Id));
+    }
+
+    [Fact]
+    public async Task Routes_hold_from_the_next_change_on_and_a_way_that_is_the_same_is_left_alone()
+    {
+        await using var one = await WebhookReceiver.StartAsync();
+        await using var other = await WebhookReceiver.StartAsync();
+        await using var haul = new RunningHaul(_premise.Data);
+        await using var deliveries = _premise.Open(Hooks(("one", one.Url), ("other", other.Url)).Replace("\"to\": [\"one\", \"other\"]", "\"to\": [\"one\"] }, { \"to\": [\"other\"], \"fleets\": [\"south\"]", StringComparison.Ordinal), haul.Clock);
+        deliveries.Follow(haul.Desk);
+        deliveries.Start();
+        deliveries.Take(_premise.Configuration(Hooks(("one", one.Url), ("other", other.Url)).Replace("\"to\": [\"one\", \"other\"]", "\"to\": [\"other\"] }, { \"to\": [\"one\"], \"fleets\": [\"south\"]", StringComparison.Ordinal)));
+        haul.Send();
+        await Eventually.Holds(() => other.Taken.Length > 0, () => $"{haul.Changes.Length} changes");
+        Assert.Empty(one.Posts);
+    }
+
+    [Fact]
+    public void What_a_running_service_takes_is_said_and_what_it_does_not_is_said_to_wait()
+    {
+        var one = _premise.Configuration(Hooks(("office", "http://127.0.0.1:9/")));
+        var two = _premise.Configuration(Hooks(("branch", "http://127.0.0.1:9/"), ("office", "http://127.0.0.1:9/")));
+        Assert.Empty(RestartCheck.Run(one, two));
+        Assert.Equal("Who is told of alerts, and how, holds as it is set now. Told from now on: branch.", RecipientChange.Between(one, two));
+        Assert.Equal("Who is told of alerts, and how, holds as it is set now. Told nothing more, and what waited is given up: branch.", RecipientChange.Between(two, one));
+        Assert.Null(RecipientChange.Between(one, one));
+        var other = new Secret("whsec_" + Convert.ToBase64String(new byte[32]));
+        var secret = one with { WebhookSecrets = one.WebhookSecrets.SetItem("office", other) };
+        Assert.Empty(RestartCheck.Run(one, secret));
+        Assert.Equal("Who is told of alerts, and how, holds as it is set now.", RecipientChange.Between(one, secret));
+        var byMqtt = _premise.Configuration(Hooks(("office", "http://127.0.0.1:9/")).Replace("{ \"recipients\"", "{ \"mqtt\": { \"alerts\": true }, \"recipients\"", StringComparison.Ordinal));
+        Assert.Equal(["delivery.mqtt"], RestartCheck.Run(one, byMqtt));
+        Assert.Null(RecipientChange.Between(one, byMqtt));
+        var none = one with { Settings = one.Settings with { Delivery = null }, WebhookSecrets = one.WebhookSecrets.Clear() };
+        Assert.Equal(["delivery", "secrets"], RestartCheck.Run(one, none));
+        Assert.Null(RecipientChange.Between(one, none));
+    }
+
+    private static string Hooks(params ReadOnlySpan<(string Name, string Url)> hooks)
+    {
+        var (recipients, names) = (new List<string>(), new List<string>());
+        foreach (var (name, url) in hooks)
+        {
+            recipients.Add($$"""{{"\""}}{{name}}": { "webhook": { "url": "{{url}}", "secret_file": "hook.secret" } }""");
+            names.Add($"\"{name}\"");
+        }
+
+        return $$"""{ "recipients": { {{string.Join(", ", recipients)}} }, "routes": [{ "to": [{{string.Join(", ", names)}}] }] }""";
+    }
+
+    private void Add(string to, params string[] messages)
+    {
+        using var file = DeliveryFile.Open(_premise.Data);
+        foreach (var message in messages)
+            file.InOneStep(book => book.Add(new NewParcel(message, to, Told.Id, ParcelKind.Change) { IsUrgent = false, At = _clock.Now(), Bytes = Told.Bytes() }));
+    }
+}
