@@ -6,13 +6,13 @@ using Polly.Retry;
 namespace AxleTelemetry.Storage.Series;
 
 /// <summary>
-/// Delivers points however long it takes: what is not there is waited for, with growing pauses of uneven length; what the database refuses is halved until the
+/// Delivers points however long it takes: what is not there is waited for, with growing pauses of uneven length, or for as long as it asks, an hour at most; what the database refuses is halved until the
 /// refused points stand alone, which are counted with their reason and left out, so that they hold up nobody.
 /// </summary>
 public sealed class SeriesDelivery
 {
     private const int MostReasons = 20;
-    private static readonly TimeSpan FirstPause = TimeSpan.FromMilliseconds(500), LongestPause = TimeSpan.FromMinutes(1);
+    private static readonly TimeSpan FirstPause = TimeSpan.FromMilliseconds(500), LongestPause = TimeSpan.FromMinutes(1), LongestAsked = TimeSpan.FromHours(1);
 
     private readonly Func<ImmutableArray<SeriesPoint>, CancellationToken, Task<SendOutcome>> _send;
     private readonly ResiliencePipeline<SendOutcome> _patience;
@@ -37,7 +37,7 @@ public sealed class SeriesDelivery
                 UseJitter = true,
                 Delay = FirstPause,
                 MaxDelay = LongestPause,
-                DelayGenerator = pause => ValueTask.FromResult(pause.Outcome.Result is SendOutcome.Unavailable { After: { } after } ? after : (TimeSpan?)null),
+                DelayGenerator = pause => ValueTask.FromResult(pause.Outcome.Result is SendOutcome.Unavailable { After: { } after } ? after < LongestAsked ? after : LongestAsked : (TimeSpan?)null),
                 OnRetry = failed =>
                 {
                     if (failed.Outcome.Result is SendOutcome.Unavailable down) _trouble = down.Reason;

@@ -145,7 +145,7 @@ public sealed class ContactNotingTests : IDisposable
         foreach (var words in (string[])["Did not reach anna by mail, given up", "550", "On its way to office since", "503"]) Assert.Contains(words, shown, StringComparison.Ordinal);
     }
 
-    /// <summary>What the page Now shows of an alert behind 'More'.</summary>
+    /// <summary>What the pages show of an alert, on Now behind 'More'.</summary>
     private static async Task<string> Shown(WebApplication app, Web.Sight.INowSight sight, string id)
     {
         using var watch = sight.Watch();
@@ -153,10 +153,12 @@ public sealed class ContactNotingTests : IDisposable
         while (picture.Alerts.All(a => a.Id != id || a.Contacts.IsEmpty)) picture = await sight.AfterAsync(picture.Number, TestContext.Current.CancellationToken).WaitAsync(TimeSpan.FromSeconds(60), TestContext.Current.CancellationToken);
         await using var scope = app.Services.CreateAsyncScope();
         await using var renderer = new HtmlRenderer(scope.ServiceProvider, scope.ServiceProvider.GetRequiredService<ILoggerFactory>());
-        return await renderer.Dispatcher.InvokeAsync(async () => (await renderer.RenderComponentAsync<Web.Now.AlertMore>(ParameterView.FromDictionary(new Dictionary<string, object?>
-        {
-            ["Alert"] = picture.Alerts.First(a => a.Id == id), ["Now"] = picture.At,
-        }))).ToHtmlString());
+        var alert = picture.Alerts.First(a => a.Id == id);
+        Task<string> Html<T>(Dictionary<string, object?> parameters) where T : IComponent => renderer.Dispatcher.InvokeAsync(async () => (await renderer.RenderComponentAsync<T>(ParameterView.FromDictionary(parameters))).ToHtmlString());
+        var more = await Html<Web.Now.AlertMore>(new() { ["Alert"] = alert, ["Now"] = picture.At });
+        // The page of the vehicle says the same.
+        Assert.Contains(more, await Html<Web.Vehicle.VehicleAlerts>(new() { ["Vehicle"] = alert.Vehicle, ["Now"] = picture.At }), StringComparison.Ordinal);
+        return more;
     }
 
     private static string Settings(int mail, string hook) => FormattableString.Invariant($$"""

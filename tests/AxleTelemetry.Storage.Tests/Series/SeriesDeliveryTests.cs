@@ -41,6 +41,17 @@ public sealed class SeriesDeliveryTests
     }
 
     [Fact]
+    public async Task A_pause_without_end_is_granted_for_an_hour()
+    {
+        var delivery = Delivery(_ => _sent.Count == 1 ? new SendOutcome.Unavailable("429", TimeSpan.FromSeconds(int.MaxValue)) : new SendOutcome.Taken());
+        var done = delivery.DeliverAsync(Ten, TestContext.Current.CancellationToken);
+        _clock.Advance(TimeSpan.FromMinutes(59));
+        Assert.Equal((1, false), (_sent.Count, done.IsCompleted));
+        _clock.Advance(TimeSpan.FromMinutes(1));
+        await done;
+    }
+
+    [Fact]
     public async Task Points_that_are_refused_are_counted_with_their_reason_and_the_rest_gets_there()
     {
         var there = new HashSet<Moment>();
