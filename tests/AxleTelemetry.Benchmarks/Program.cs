@@ -37,6 +37,9 @@ switch (args)
     case ["disk", var vehicles]:
         DayCost.Disk(Number(vehicles));
         break;
+    case ["memory", var vehicles, var hours]:
+        DayCost.Memory(Number(vehicles), Number(hours));
+        break;
     case ["memory", var vehicles]:
         DayCost.Memory(Number(vehicles));
         break;

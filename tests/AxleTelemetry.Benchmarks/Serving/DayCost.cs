@@ -41,8 +41,8 @@ internal static class DayCost
         }
     }
 
-    /// <summary>A day of each of many vehicles, a sample each ten seconds: what a shard on a journal holds in memory at its end.</summary>
-    public static void Memory(int vehicles)
+    /// <summary>A day of each of many vehicles, or some hours of it, a sample each ten seconds: what a shard on a journal holds in memory at its end.</summary>
+    public static void Memory(int vehicles, int hours = Hours)
     {
         Console.WriteLine(Surroundings.Line());
         // Outlines of countries are there once for all.
@@ -54,12 +54,12 @@ internal static class DayCost
             var began = Environment.CpuUsage.TotalTime;
             Feed(shard, vehicles, FrameSamples, 10_000, hours: 1);
             Console.WriteLine(FormattableString.Invariant($"{vehicles} vehicles, {configured / 1024.0 / vehicles:0.0} KiB of configuration each; processor time of the first hour {(Environment.CpuUsage.TotalTime - began).TotalSeconds:0} s"));
-            Feed(shard, vehicles, FrameSamples, 10_000, from: 1);
+            Feed(shard, vehicles, FrameSamples, 10_000, from: 1, hours: hours);
             fed = InUse();
         });
         // Against what is left once the shard is gone: what was read outlines into is given back by the runtime at some time in between.
         fed -= InUse();
-        Console.WriteLine(FormattableString.Invariant($"after a day of {Hours} h at 0.1 Hz: {(fed - configured) / 1024.0 / vehicles:0.0} KiB of memory each, {Environment.WorkingSet / 1048576.0:0} MiB of the whole process"));
+        Console.WriteLine(FormattableString.Invariant($"after {hours} h at 0.1 Hz: {(fed - configured) / 1024.0 / vehicles:0.0} KiB of memory each, {Environment.WorkingSet / 1048576.0:0} MiB of the whole process"));
     }
 
     private static long InUse()
