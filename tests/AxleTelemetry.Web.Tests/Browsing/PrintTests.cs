@@ -13,6 +13,7 @@ public sealed class PrintTests(Demonstration demonstration)
     [Theory]
     [InlineData("/vehicle/tilvane/TTP-001")]
     [InlineData("/planner?vehicle=ostrel/OTR-001")]
+    [InlineData("/vehicles")]
     public async Task It_prints_black_on_white_with_cautions_and_time_and_nothing_cut_off(string page)
     {
         foreach (var isDark in new[] { false, true })
