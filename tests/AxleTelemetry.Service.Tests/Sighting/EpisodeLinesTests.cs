@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Sighting;
@@ -8,7 +9,7 @@ namespace AxleTelemetry.Service.Tests.Sighting;
 
 /// <summary>What the register finds of a span.</summary>
 [Collection(ServedFleetTests.Name)]
-public sealed class EpisodeLinesTests(ServedFleet fleet)
+public sealed class EpisodeLinesTests(ServedFleet fleet, ITestOutputHelper output)
 {
     private static readonly EpisodeQuery All = new();
 
@@ -22,6 +23,16 @@ public sealed class EpisodeLinesTests(ServedFleet fleet)
         var found = await ReadAsync(All with { Fits = l => l.Key() == oldest.Key() }, given: 1);
         Assert.Equal([oldest.Key()], found.Lines.Select(l => l.Key()));
         Assert.Equal((all.Looked, null), (found.Looked, found.BackTo));
+        await TellPaceAsync(all.Looked);
+    }
+
+    // To be read, not judged.
+    private async Task TellPaceAsync(int rows)
+    {
+        const int Times = 200;
+        var began = Stopwatch.GetTimestamp();
+        for (var i = 0; i < Times; i++) Assert.Empty((await ReadAsync(All with { Fits = _ => false })).Lines);
+        output.WriteLine($"{Stopwatch.GetElapsedTime(began).TotalMicroseconds / Times / rows:0} us for each of {rows} episodes looked through.");
     }
 
     [Fact]
