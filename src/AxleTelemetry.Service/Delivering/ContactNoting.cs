@@ -9,7 +9,7 @@ namespace AxleTelemetry.Service.Delivering;
 /// Enters into the alerts of a shard whom each reached and whom it did not: an input of the journal, so that it stands there for as long as that is kept. It is
 /// let go here when it is committed there; what is entered again after a crash changes nothing.
 /// </summary>
-internal sealed class ContactNoting(ShardDesk desk, DeliveryFile file, TimeProvider clock) : IDisposable
+internal sealed class ContactNoting(ShardDesk desk, DeliveryFile file, TimeProvider clock)
 {
     private const int AtOnce = 100;
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(5);
@@ -25,9 +25,6 @@ internal sealed class ContactNoting(ShardDesk desk, DeliveryFile file, TimeProvi
 
     /// <summary>Enters until it is told to stop.</summary>
     public Task RunAsync(CancellationToken cancel) => _following.RunAsync(StepAsync, cancel);
-
-    /// <inheritdoc/>
-    public void Dispose() => _bell.Dispose();
 
     private async Task StepAsync(CancellationToken cancel)
     {

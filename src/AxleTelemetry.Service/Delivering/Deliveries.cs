@@ -24,7 +24,7 @@ internal sealed class Deliveries : IAsyncDisposable
     private readonly List<AdviceTelling> _advice = [];
     private readonly List<Task> _running = [];
     private volatile ChangeEntry _entry;
-    private OutletWays _ways;
+    private volatile OutletWays _ways;
 
     private Deliveries(ServiceConfiguration configuration, DeliverySettings settings, TimeProvider clock)
     {
@@ -142,7 +142,6 @@ internal sealed class Deliveries : IAsyncDisposable
         await _stop.CancelAsync();
         await Task.WhenAll(_running);
         await _outlets.DisposeAsync();
-        foreach (var noting in _noting) noting.Dispose();
         _file.Dispose();
         _stop.Dispose();
     }

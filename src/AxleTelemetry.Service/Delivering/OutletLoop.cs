@@ -71,11 +71,7 @@ internal sealed class OutletLoop : IDisposable
     }
 
     /// <inheritdoc/>
-    public void Dispose()
-    {
-        _outlet.Dispose();
-        _bell.Dispose();
-    }
+    public void Dispose() => _outlet.Dispose();
 
     private async Task<TimeSpan> TriedAsync(CancellationToken cancel)
     {

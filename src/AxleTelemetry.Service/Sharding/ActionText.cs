@@ -1,25 +1,14 @@
-using System.Text.Json;
-using System.Text.Json.Serialization;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Storage.Rows;
 
 namespace AxleTelemetry.Service.Sharding;
 
-/// <summary>What a person did, as it stands in the log: JSON, so that whoever audits it can read it.</summary>
+/// <summary>What a person did, as it stands in the log.</summary>
 internal static class ActionText
 {
-    private static readonly JsonSerializerOptions Plain = new() { PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull };
-
     /// <summary>The row in the log.</summary>
-    public static InputRow Row(AlertId alert, OperatorAction action, Moment now) => new()
-    {
-        Vehicle = Codes.Of(alert.Vehicle),
-        Kind = Codes.ActionInput,
-        Received = now,
-        Samples = SampleSpan.At(now),
-        Bytes = [.. JsonSerializer.SerializeToUtf8Bytes(Of(alert, action), Plain)],
-    };
+    public static InputRow Row(AlertId alert, OperatorAction action, Moment now) => JsonInput.Row(alert.Vehicle, Codes.ActionInput, now, Of(alert, action));
 
     private static Written Of(AlertId alert, OperatorAction action) => action switch
     {

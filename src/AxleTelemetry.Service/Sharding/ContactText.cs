@@ -1,25 +1,14 @@
-using System.Text.Json;
-using System.Text.Json.Serialization;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Storage.Rows;
 
 namespace AxleTelemetry.Service.Sharding;
 
-/// <summary>Whom an alert reached or did not, as it stands in the log: JSON, so that whoever audits it can read it.</summary>
+/// <summary>Whom an alert reached or did not, as it stands in the log.</summary>
 internal static class ContactText
 {
-    private static readonly JsonSerializerOptions Plain = new() { PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull };
-
     /// <summary>The row in the log.</summary>
-    public static InputRow Row(AlertId alert, Contact contact, Moment now) => new()
-    {
-        Vehicle = Codes.Of(alert.Vehicle),
-        Kind = Codes.ContactInput,
-        Received = now,
-        Samples = SampleSpan.At(now),
-        Bytes = [.. JsonSerializer.SerializeToUtf8Bytes(Of(alert.ToString(), contact), Plain)],
-    };
+    public static InputRow Row(AlertId alert, Contact contact, Moment now) => JsonInput.Row(alert.Vehicle, Codes.ContactInput, now, Of(alert.ToString(), contact));
 
     private static Written Of(string alert, Contact contact) => contact switch
     {

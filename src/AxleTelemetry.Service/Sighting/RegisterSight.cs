@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using AxleTelemetry.Domain.Telling;
 using AxleTelemetry.Service.Overview;
 using AxleTelemetry.Service.Serving;
+using AxleTelemetry.Service.Sharding;
 using AxleTelemetry.Service.Telling;
 using AxleTelemetry.Web.Sight;
 
@@ -12,15 +13,33 @@ internal sealed class RegisterSight(Desks desks, CombinationShelf shelf) : IRegi
 {
     public Task<EpisodesFound> ReadAsync(EpisodeQuery query, CancellationToken cancel) => new EpisodeLines(desks, shelf).ReadAsync(query, cancel);
 
+    public async Task<EpisodeLine[]> WithContactsAsync(EpisodeLine[] lines, CancellationToken cancel)
+    {
+        var books = new Dictionary<ShardDesk, AlertBook>();
+        foreach (var desk in desks.All) books[desk] = await desk.AskAsync(s => s.Alerts, cancel);
+        return await Task.Run(() => lines.Select(line =>
+        {
+            cancel.ThrowIfCancellationRequested();
+            return desks.Find(line.Vehicle.Fleet) is { } desk ? line with { Contacts = string.Join("; ", Changes(desk, books[desk], line).Select(c => c.Contact).OfType<ContactDocument>().Select(Told)) } : line;
+        }).ToArray(), cancel);
+    }
+
     public async Task<ImmutableArray<ToldLine>> ToldAsync(EpisodeLine episode, CancellationToken cancel)
     {
         if (desks.Find(episode.Vehicle.Fleet) is not { } desk) return [];
-        var subject = new AlertSubject(episode.Finding);
         var book = await desk.AskAsync(s => s.Alerts, cancel);
+        var changes = await Task.Run(() => Changes(desk, book, episode), cancel);
+        return [.. changes.Select(c => new ToldLine(c.At, c.Cause is "began" or "rose" or "fell" or "repeated" or "holds_still" ? $"{c.Happened} {c.Sentence}" : c.Happened))];
+    }
+
+    private static string Told(ContactDocument contact) => contact.Why is { } why ? $"not {contact.Who} by {contact.Channel}, {contact.At}: {why}" : $"{contact.Who} by {contact.Channel}, {contact.At}";
+
+    private static ImmutableArray<AlertChangeDocument> Changes(ShardDesk desk, AlertBook book, EpisodeLine episode)
+    {
+        var subject = new AlertSubject(episode.Finding);
         // An episode may have been told with a graver one; its own identity is tried where the book does not remember it any more.
         var id = book.Vehicles.GetValueOrDefault(episode.Vehicle)?.Alerts.FirstOrDefault(a => a.Episodes.Any(e => e.Is(subject, episode.Since)))?.Id
             ?? new AlertId(episode.Vehicle, subject, episode.Since);
-        var changes = await Task.Run(() => ToldChanges.Of(desk, episode.Vehicle, id.ToString()), cancel);
-        return [.. changes.Select(c => new ToldLine(c.At, c.Cause is "began" or "rose" or "fell" or "repeated" or "holds_still" ? $"{c.Happened} {c.Sentence}" : c.Happened))];
+        return ToldChanges.Of(desk, episode.Vehicle, id.ToString());
     }
 }

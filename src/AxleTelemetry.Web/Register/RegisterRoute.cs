@@ -22,8 +22,9 @@ internal static class RegisterRoute
         if (asked.Place is { Length: > 0 } text && RegisterFilter.ReadPlace(text) is null) return Refused("place", text, "latitude, longitude and kilometres, such as '46.1 14.5 20'");
         if (RegisterTable.Order.Read(asked.Sort) is not { } order) return Refused("sort", asked.Sort!, RegisterTable.Order.Right);
         var found = await sight.ReadAsync(new RegisterFilter(asked.Find ?? "", RegisterFilter.ReadPlace(asked.Place)).Query(ViewerZone.OfAddress(asked.From), ViewerZone.OfAddress(asked.To)), cancel);
+        var lines = await sight.WithContactsAsync(RegisterTable.Order.Of(found.Lines, order), cancel);
         // What it is not whole of stands in its name.
-        return file(RegisterTable.Order.Of(found.Lines, order), found.BackTo is { } back ? FormattableString.Invariant($"register-back-to-{DateTimeOffset.FromUnixTimeMilliseconds(back.UnixMilliseconds):yyyy-MM-dd}") : "register");
+        return file(lines, found.BackTo is { } back ? FormattableString.Invariant($"register-back-to-{DateTimeOffset.FromUnixTimeMilliseconds(back.UnixMilliseconds):yyyy-MM-dd}") : "register");
     }
 
     private static IResult Refused(string field, string value, string right) =>

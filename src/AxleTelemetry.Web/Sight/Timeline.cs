@@ -119,6 +119,9 @@ public sealed record EpisodeLine
 
     /// <summary>The vehicles with the versions of what was set for them: <c>RT-01 v2</c>.</summary>
     public string Versions { get; init; } = "";
+
+    /// <summary>Whom it reached and whom it did not, each with when (UTC); empty where that was not asked for or is nobody.</summary>
+    public string Contacts { get; init; } = "";
 }
 
 /// <summary>A message as it came.</summary>

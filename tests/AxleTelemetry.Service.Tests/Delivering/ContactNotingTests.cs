@@ -143,6 +143,11 @@ public sealed class ContactNotingTests : IDisposable
         Assert.Contains(sight.Awaited(id), a => a.Who == "office" && a.Trouble!.Contains("503", StringComparison.Ordinal));
         var shown = await Shown(app, sight, id);
         foreach (var words in (string[])["Did not reach anna by mail, given up", "550", "On its way to office since", "503"]) Assert.Contains(words, shown, StringComparison.Ordinal);
+        // And so do the files of the register.
+        var register = app.Services.GetRequiredService<Web.Sight.IRegisterSight>();
+        var found = await register.ReadAsync(new Web.Sight.EpisodeQuery { OverloadsOnly = true }, TestContext.Current.CancellationToken);
+        var lines = await register.WithContactsAsync([.. found.Lines], TestContext.Current.CancellationToken);
+        Assert.Contains(lines, l => l.Contacts.StartsWith("not anna by mail, 20", StringComparison.Ordinal) && l.Contacts.Contains("550", StringComparison.Ordinal));
     }
 
     /// <summary>What the pages show of an alert, on Now behind 'More'.</summary>
