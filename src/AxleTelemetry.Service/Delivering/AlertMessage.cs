@@ -71,6 +71,15 @@ internal sealed record AlertMessage
         var words = document.InOtherLanguages?.GetValueOrDefault(JsonText.Word(language));
         if (words is null) return document with { InOtherLanguages = null };
         // The sentence holds the remedy in its own language; by itself it is kept in English only.
-        return document with { About = words.About, Sentence = words.Sentence, Happened = words.Happened ?? document.Happened, With = words.With ?? document.With, Remedy = null, InOtherLanguages = null };
+        return document with
+        {
+            About = words.About,
+            Sentence = words.Sentence,
+            Happened = words.Happened ?? document.Happened,
+            With = words.With ?? document.With,
+            State = document.State with { Words = DeliveryTexts.Of(language).State(document.State.Code) },
+            Remedy = null,
+            InOtherLanguages = null,
+        };
     }
 }

@@ -135,6 +135,7 @@ public sealed class MailDeliveryTests : IDisposable
         var german = AlertMessage.Of(new Outgoing(parcel, []), Language.De).Data!;
         Assert.Equal(("state_done", "Ada gibt an: 1,2 t abgeladen"), (german.Cause, german.Happened));
         Assert.Matches("^Sensor .* driftet$", Assert.Single(german.With));
+        Assert.Equal(("unacknowledged", "nicht quittiert"), (german.State.Code, german.State.Words));
         var english = AlertMessage.Of(new Outgoing(parcel, []), Language.En).Data!;
         Assert.Equal("Ada states: 1,2 t abgeladen", english.Happened);
         // A change of before that was kept is told as far as it was.
