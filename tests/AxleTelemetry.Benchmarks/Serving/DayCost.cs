@@ -47,7 +47,7 @@ internal static class DayCost
         Console.WriteLine(Surroundings.Line());
         // Outlines of countries are there once for all.
         OnJournal(1, shard => Feed(shard, 1, FrameSamples, 10_000));
-        var (before, configured, fed) = (InUse(), 0L, 0L);
+        var (before, configured, fed, whole) = (InUse(), 0L, 0L, 0L);
         OnJournal(vehicles, shard =>
         {
             configured = InUse() - before;
@@ -55,11 +55,11 @@ internal static class DayCost
             Feed(shard, vehicles, FrameSamples, 10_000, hours: 1);
             Console.WriteLine(FormattableString.Invariant($"{vehicles} vehicles, {configured / 1024.0 / vehicles:0.0} KiB of configuration each; processor time of the first hour {(Environment.CpuUsage.TotalTime - began).TotalSeconds:0} s"));
             Feed(shard, vehicles, FrameSamples, 10_000, from: 1, hours: hours);
-            fed = InUse();
+            (fed, whole) = (InUse(), Environment.WorkingSet);
         });
         // Against what is left once the shard is gone: what was read outlines into is given back by the runtime at some time in between.
         fed -= InUse();
-        Console.WriteLine(FormattableString.Invariant($"after {hours} h at 0.1 Hz: {(fed - configured) / 1024.0 / vehicles:0.0} KiB of memory each, {Environment.WorkingSet / 1048576.0:0} MiB of the whole process"));
+        Console.WriteLine(FormattableString.Invariant($"after {hours} h at 0.1 Hz: {(fed - configured) / 1024.0 / vehicles:0.0} KiB of memory each, {whole / 1048576.0:0} MiB of the whole process"));
     }
 
     private static long InUse()
