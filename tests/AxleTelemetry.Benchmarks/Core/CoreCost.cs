@@ -26,7 +26,7 @@ internal static class CoreCost
         ];
         for (var round = 0; round < rounds; round++)
             foreach (var stretch in stretches) stretch.Time();
-        foreach (var stretch in stretches) Console.WriteLine(FormattableString.Invariant($"{stretch.Name}: {stretch.Least:0.000} us"));
+        foreach (var stretch in stretches) Console.WriteLine(FormattableString.Invariant($"{stretch.Name}: {stretch.Least:0.000} us, {stretch.Allocated:0} bytes"));
     }
 
     private sealed class Stretch(string name, Action run, int times, int operations)
@@ -35,11 +35,15 @@ internal static class CoreCost
 
         public double Least { get; private set; } = double.PositiveInfinity;
 
+        /// <summary>By the stretch timed last: all have long been warm.</summary>
+        public double Allocated { get; private set; }
+
         public void Time()
         {
-            var began = Stopwatch.GetTimestamp();
+            var (before, began) = (GC.GetAllocatedBytesForCurrentThread(), Stopwatch.GetTimestamp());
             for (var i = 0; i < times; i++) run();
             Least = Math.Min(Least, Stopwatch.GetElapsedTime(began).TotalMicroseconds / operations);
+            Allocated = (GC.GetAllocatedBytesForCurrentThread() - before) / (double)operations;
         }
     }
 }
