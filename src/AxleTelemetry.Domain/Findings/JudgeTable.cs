@@ -8,7 +8,7 @@ namespace AxleTelemetry.Domain.Findings;
 /// <summary>The limits of a combination in each of its configurations, prepared when first needed and kept.</summary>
 public sealed class JudgeTable
 {
-    private const int MostKept = 256;
+    private const int MostKept = 4096;
 
     private readonly KeptRow<JudgedConfiguration> _prepared = new(MostKept);
     private readonly Func<Configuration, ImmutableArray<Margin>> _margins;

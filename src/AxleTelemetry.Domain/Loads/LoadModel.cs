@@ -9,8 +9,8 @@ namespace AxleTelemetry.Domain.Loads;
 /// </summary>
 public sealed class LoadModel
 {
-    // Suspension modes are what vehicles say: there may be many, and beyond these all is derived anew.
-    private const int MostKept = 256;
+    // Eight lifts stand in 256 ways, and suspension modes are what vehicles say: beyond these all is derived anew.
+    private const int MostKept = 4096;
 
     private readonly KeptRow<Derived> _maps = new(MostKept);
 
