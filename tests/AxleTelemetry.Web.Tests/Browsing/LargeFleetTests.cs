@@ -11,7 +11,7 @@ using MQTTnet.Protocol;
 
 namespace AxleTelemetry.Web.Tests.Browsing;
 
-/// <summary>How fast pages are with a large fleet aboard. FLEET says how many vehicles; figures are written into the output, and into DEVELOPERS.md for 10 000.</summary>
+/// <summary>How fast pages are with a large fleet aboard. FLEET says how many vehicles; figures are written into the output, and into DEVELOPERS.md (Decisions) for 10 000.</summary>
 public sealed class LargeFleetTests(ITestOutputHelper output) : IAsyncLifetime
 {
     private const int Usual = 300, SamplesOfEach = 180, Rounds = 5;
