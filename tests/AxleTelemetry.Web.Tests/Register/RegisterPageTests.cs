@@ -64,8 +64,8 @@ public sealed class RegisterPageTests(Demonstration demonstration)
         var peaks = await PeaksAsync(visit, "/register.csv?sort=peak");
         Assert.Equal(peaks.Order(), peaks);
         Assert.True(peaks[0] < peaks[^1], "Too few to tell.");
-        var shown = (await page.Locator("tbody tr[aria-rowindex] td:nth-child(7) b").AllInnerTextsAsync()).Select(t => double.Parse(t, CultureInfo.InvariantCulture)).ToArray();
-        Assert.Equal(shown.Order(), shown);
+        // The head says the order a moment before the rows have it.
+        await page.WaitForFunctionAsync("() => { const shown = [...document.querySelectorAll('tbody tr[aria-rowindex] td:nth-child(7) b')].map(e => Number(e.textContent)); return shown.length > 1 && shown[0] < shown.at(-1) && shown.every((peak, i) => i === 0 || shown[i - 1] <= peak); }");
         // What the page links to is what it shows.
         Assert.Equal("/register.csv?sort=peak", await page.GetByRole(AriaRole.Link, new() { Name = "CSV of what is shown" }).GetAttributeAsync("href"));
         Assert.Equal("/register/sheet?sort=peak", await page.GetByRole(AriaRole.Link, new() { Name = "Sheet to print" }).GetAttributeAsync("href"));
@@ -75,7 +75,7 @@ public sealed class RegisterPageTests(Demonstration demonstration)
         await page.GotoAsync($"{demonstration.Address}/register/sheet?sort=peak");
         var printed = (await page.Locator("tbody tr td:nth-child(6)").AllInnerTextsAsync()).Select(t => double.Parse(t.Split(' ')[0], CultureInfo.InvariantCulture)).ToArray();
         Assert.Equal(printed.Order(), printed);
-        Assert.True(printed.Length >= shown.Length);
+        Assert.True(printed.Length >= peaks.Length);
     }
 
     [Fact]
