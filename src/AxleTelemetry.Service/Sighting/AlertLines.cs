@@ -32,7 +32,7 @@ internal sealed class AlertLines(Desks desks)
         foreach (var alert in open)
         {
             var id = alert.Id.ToString();
-            written[id] = IsWritten(alert) ? _written[id] : (alert, Line(alert, states.GetValueOrDefault(alert.Id.Vehicle)));
+            written[id] = IsWritten(alert) ? _written[id] : (alert, Line(desks, alert, states.GetValueOrDefault(alert.Id.Vehicle), _phones));
         }
 
         _written = written;
@@ -48,7 +48,11 @@ internal sealed class AlertLines(Desks desks)
         return (await FleetAsking.StatesAsync(vehicles, cancel)).ToDictionary(s => s.Name);
     }
 
-    private AlertLine Line(Alert alert, VehicleState? state)
+    /// <summary>Open alerts of one vehicle, most urgent first.</summary>
+    public static ImmutableArray<AlertLine> Of(Desks desks, AlertBook book, VehicleState state) =>
+        [.. AlertOrder.MostUrgentFirst(book.Vehicles.TryGetValue(state.Name, out var own) ? own.Alerts.Where(a => a.State.IsOpen) : []).Select(a => Line(desks, a, state, desks.Phones()))];
+
+    private static AlertLine Line(Desks desks, Alert alert, VehicleState? state, PhoneBook phones)
     {
         var document = AlertDocument.Of(alert, state?.View?.Combination);
         var told = alert.Holds && desks.Find(alert.Id.Vehicle.Fleet) is { } desk ? AlertRoutes.LastTold(desk, alert.Id) : null;
@@ -75,7 +79,7 @@ internal sealed class AlertLines(Desks desks)
             With = document.With,
             Notes = alert.Notes,
             Contacts = alert.Contacts,
-            Telephone = _phones.Of(alert.Id.Vehicle) is { } contact ? new Telephone(contact.Telephone, contact.Whose, contact.Language) : null,
+            Telephone = phones.Of(alert.Id.Vehicle) is { } contact ? new Telephone(contact.Telephone, contact.Whose, contact.Language) : null,
         };
     }
 

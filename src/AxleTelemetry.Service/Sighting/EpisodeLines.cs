@@ -34,8 +34,9 @@ internal sealed class EpisodeLines(Desks desks, CombinationShelf shelf, (int Giv
     {
         var found = new List<EpisodesFound>();
         foreach (var desk in desks.Of(query.Vehicle?.Fleet)) found.Add(await FindAsync(desk, query, cancel));
-        ImmutableArray<EpisodeLine> lines = [.. found.SelectMany(f => f.Lines).OrderByDescending(l => l.Since)];
         var back = found.Max(f => f.BackTo);
+        // Of a shard that was looked through further than another nothing is shown from before that: it would read as if the other had nothing there.
+        ImmutableArray<EpisodeLine> lines = [.. found.SelectMany(f => f.Lines).Where(l => back is not { } least || l.Since >= least || l.Ended is null).OrderByDescending(l => l.Since)];
         if (lines.Length > bounds.Given) (lines, back) = (lines[..bounds.Given], lines[bounds.Given - 1].Since);
         return new(lines, found.Sum(f => f.Looked), back);
     }
@@ -66,10 +67,18 @@ internal sealed class EpisodeLines(Desks desks, CombinationShelf shelf, (int Giv
     private static async Task<HashSet<(VehicleName Unit, FindingKey Finding, Moment Since)>> HeldAsync(ShardDesk desk, EpisodeQuery query, CancellationToken cancel)
     {
         if (query.From is not { } from) return [];
-        var open = query.Vehicle is { } one
-            ? await desk.AskAsync(s => s.Find(one)?.View?.Open.Select(f => (one, f.Key, f.Since)).ToArray() ?? [], cancel)
-            : (await desk.AskAsync(s => s.Alerts, cancel)).Alerts.SelectMany(a => a.Episodes.Where(e => e.Holds && e.Subject.Finding is not null).Select(e => (a.Id.Vehicle, e.Subject.Finding!.Value, e.Since)));
-        return [.. open.Where(o => o.Item3 < from && (!query.OverloadsOnly || o.Item2.Kind == FindingKind.Overload))];
+        try
+        {
+            var open = query.Vehicle is { } one
+                ? await desk.AskAsync(s => s.Find(one)?.View?.Open.Select(f => (one, f.Key, f.Since)).ToArray() ?? [], cancel)
+                : (await desk.AskAsync(s => s.Alerts, cancel)).Alerts.SelectMany(a => a.Episodes.Where(e => e.Holds && e.Subject.Finding is not null).Select(e => (a.Id.Vehicle, e.Subject.Finding!.Value, e.Since)));
+            return [.. open.Where(o => o.Item3 < from && (!query.OverloadsOnly || o.Item2.Kind == FindingKind.Overload))];
+        }
+        catch (ShardNotRunningException)
+        {
+            // What it has written can be read all the same; that it ended is said on every page.
+            return [];
+        }
     }
 
     private static IEnumerable<HistoryRow.Episode> Row(ShardDesk desk, (VehicleName Unit, FindingKey Finding, Moment Since) held) =>

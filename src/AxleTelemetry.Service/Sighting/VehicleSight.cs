@@ -30,13 +30,14 @@ internal sealed class VehicleSight(Desks desks, CombinationShelf shelf, TimeProv
     {
         if (desks.Find(vehicle.Fleet) is not { } desk) return null;
         var now = clock.Now();
-        var (state, plan) = await desk.AskAsync(s => (s.Find(vehicle), LivePlan.Of(s, vehicle, now)), cancel);
+        var (state, plan, alerts) = await desk.AskAsync(s => (s.Find(vehicle), LivePlan.Of(s, vehicle, now), s.Alerts), cancel);
         if (state is null) return null;
         var picture = new VehiclePicture(now, FleetSweep.Glance(state, now), state.View)
         {
             Worth = state.View is { } view ? UnitText.Worth(view) : "",
             Open = [.. VehicleWriting.Of(state).Findings.Select(f => new OpenNow(f.Since, f.Sentence))],
             Telephone = desks.Phones().Of(vehicle) is { } contact ? new Telephone(contact.Telephone, contact.Whose, contact.Language) : null,
+            Alerts = await Task.Run(() => AlertLines.Of(desks, alerts, state), cancel),
             IsDescribed = state.IsDescribed,
             NotCoupled = state.NotCoupled,
             StoppedBy = state.StoppedBy,

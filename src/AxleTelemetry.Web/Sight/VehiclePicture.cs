@@ -19,6 +19,9 @@ public sealed record VehiclePicture(Moment At, VehicleGlance Glance, LaneView? V
     /// <summary>By which limits, in a sentence.</summary>
     public string Limits { get; init; } = "";
 
+    /// <summary>Its open alerts, most urgent first.</summary>
+    public ImmutableArray<AlertLine> Alerts { get; init; } = [];
+
     /// <summary>False where its description was taken away since.</summary>
     public bool IsDescribed { get; init; } = true;
 
