@@ -55,7 +55,7 @@ internal sealed class ConfigurationWatch(string settings, ServiceConfiguration c
         Errors = [];
         _watched = next.Watched;
         if (next.SameAs(Current)) return new WatchResult.Unchanged();
-        var changed = new WatchResult.Changed(next, ConfigurationChange.Between(Current.Fleets, next.Fleets), RestartCheck.Run(Current, next)) { Told = RecipientChange.Between(Current, next) };
+        var changed = new WatchResult.Changed(next, ConfigurationChange.Between(Current.Fleets, next.Fleets), RestartCheck.Run(Current, next)) { Before = Current };
         Current = next;
         return changed;
     }
@@ -72,11 +72,11 @@ internal abstract record WatchResult
     /// <summary>A further configuration, whole and in force from the next input on.</summary>
     /// <param name="Next">The configuration.</param>
     /// <param name="Change">What is different for the lanes.</param>
-    /// <param name="AfterRestart">Properties of the settings that changed and hold only after a restart.</param>
+    /// <param name="AfterRestart">Properties of the settings that changed and hold only after a restart; those of delivery apart.</param>
     public sealed record Changed(ServiceConfiguration Next, ConfigurationChange Change, ImmutableArray<string> AfterRestart) : WatchResult
     {
-        /// <summary>What is different in who is told of alerts, in a sentence; <c>null</c> where nothing is.</summary>
-        public string? Told { get; init; }
+        /// <summary>What was read before.</summary>
+        public required ServiceConfiguration Before { get; init; }
     }
 
     /// <summary>Every error; what was in force stays in force.</summary>

@@ -3,7 +3,7 @@ using AxleTelemetry.Messages.Settings;
 
 namespace AxleTelemetry.Service.Configuring;
 
-/// <summary>Which properties of the settings changed that a running service cannot take on.</summary>
+/// <summary>Which properties of the settings changed that a running service cannot take on; of delivery <see cref="RecipientChange"/> says it.</summary>
 internal static class RestartCheck
 {
     public static ImmutableArray<string> Run(ServiceConfiguration before, ServiceConfiguration after)
@@ -13,20 +13,11 @@ internal static class RestartCheck
         if (before.DataDirectory != after.DataDirectory) changed.Add("data_directory");
         if (!Same(then.Broker, now.Broker)) changed.Add(now.Broker is BrokerSettings.External ? "broker" : "embedded_broker");
         if (then.Series != now.Series) changed.Add("series");
-        changed.AddRange(Delivery(then.Delivery, now.Delivery));
         if (then.Http != now.Http) changed.Add("http");
-        // Those of delivery are taken with it.
-        if (!before.SameSecrets(after) || (then.Delivery is null != now.Delivery is null && !before.SameDeliverySecrets(after))) changed.Add("secrets");
+        if (!before.SameSecrets(after)) changed.Add("secrets");
         if (!Same(then.Shards, now.Shards)) changed.Add("shards");
         if (then.Bounds != now.Bounds) changed.Add("bounds");
         return changed.ToImmutable();
-    }
-
-    // Recipients, routes and the mail server are taken by a running service; whether there is delivery at all, and what goes to brokers, is wired at the start.
-    private static IEnumerable<string> Delivery(DeliverySettings? then, DeliverySettings? now)
-    {
-        if (then is null || now is null) return then is null == now is null ? [] : ["delivery"];
-        return (then.AlertsByMqtt, then.AdviceByMqtt) == (now.AlertsByMqtt, now.AdviceByMqtt) ? [] : ["delivery.mqtt"];
     }
 
     private static bool Same(BrokerSettings one, BrokerSettings other) => (one, other) switch

@@ -37,6 +37,9 @@ internal sealed class Deliveries : IAsyncDisposable
     /// <summary>What the operator set.</summary>
     public DeliverySettings Settings => _ways.Settings;
 
+    /// <summary>The configuration by which people are told at present, with <see cref="Settings"/> for delivery.</summary>
+    public ServiceConfiguration Configuration => _ways.Configuration;
+
     /// <summary>Opens the file and the ways out; sends nothing yet.</summary>
     /// <exception cref="IOException">The file cannot be used; the message says why.</exception>
     public static Deliveries Open(ServiceConfiguration configuration, DeliverySettings settings, TimeProvider clock)

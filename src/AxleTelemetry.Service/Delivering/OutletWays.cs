@@ -13,6 +13,9 @@ internal sealed class OutletWays(ServiceConfiguration configuration, DeliverySet
     /// <summary>Who is told.</summary>
     public DeliverySettings Settings => settings;
 
+    /// <summary>The configuration, with <see cref="Settings"/> in it.</summary>
+    public ServiceConfiguration Configuration { get; } = configuration with { Settings = configuration.Settings with { Delivery = settings } };
+
     /// <summary>A way out to a recipient, and how long one message is tried on it.</summary>
     public (IOutlet Outlet, TimeSpan GiveUpAfter) Outlet(RecipientSettings recipient, TimeProvider clock) => recipient.Outlet switch
     {

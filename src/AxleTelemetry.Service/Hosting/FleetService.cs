@@ -192,10 +192,11 @@ internal sealed class FleetService : IAsyncDisposable
             case WatchResult.Changed changed:
                 _errors = [];
                 foreach (var shard in _shards) shard.Loop.Add(new ShardJob.Configure(changed.Next.Of(shard.Settings)));
+                var recipients = RecipientChange.Of(_deliveries?.Configuration, changed.Before, changed.Next);
                 _deliveries?.Take(changed.Next);
                 _around.TellConfiguration(true, changed.Change.ToString());
-                if (changed.Told is { } told) _around.TellConfiguration(true, told);
-                foreach (var later in changed.AfterRestart) _around.TellConfiguration(false, $"{later} changed: it holds after a restart.");
+                if (recipients.Told is { } told) _around.TellConfiguration(true, told);
+                foreach (var later in changed.AfterRestart.Concat(recipients.AfterRestart)) _around.TellConfiguration(false, $"{later} changed: it holds after a restart.");
                 break;
             case WatchResult.Refused refused:
                 _errors = [.. refused.Errors.Select(e => e.ToString())];

@@ -1,8 +1,11 @@
+using System.Collections.Concurrent;
 using AxleTelemetry.Domain.Quantities;
 using AxleTelemetry.Service.Configuring;
 using AxleTelemetry.Service.Delivering;
+using AxleTelemetry.Service.Hosting;
 using AxleTelemetry.Service.Serving;
 using AxleTelemetry.Service.Tests.Crashing;
+using AxleTelemetry.Service.Tests.Watching;
 using AxleTelemetry.Storage.Delivering;
 using Microsoft.Extensions.Time.Testing;
 
@@ -87,20 +90,67 @@ public sealed class ChangedRecipientsTests : IDisposable
     {
         var one = _premise.Configuration(Hooks(("office", "http://127.0.0.1:9/")));
         var two = _premise.Configuration(Hooks(("branch", "http://127.0.0.1:9/"), ("office", "http://127.0.0.1:9/")));
-        Assert.Empty(RestartCheck.Run(one, two));
-        Assert.Equal("Who is told of alerts, and how, holds as it is set now. Told from now on: branch.", RecipientChange.Between(one, two));
-        Assert.Equal("Who is told of alerts, and how, holds as it is set now. Told nothing more, and what waited is given up: branch.", RecipientChange.Between(two, one));
-        Assert.Null(RecipientChange.Between(one, one));
+        Assert.Equal("Who is told of alerts, and how, holds as it is set now. Told from now on: branch.", Said(one, one, two));
+        Assert.Equal("Who is told of alerts, and how, holds as it is set now. Told nothing more, and what waited is given up: branch.", Said(two, two, one));
+        Assert.Equal("", Said(one, one, one));
         var other = new Secret("whsec_" + Convert.ToBase64String(new byte[32]));
-        var secret = one with { WebhookSecrets = one.WebhookSecrets.SetItem("office", other) };
-        Assert.Empty(RestartCheck.Run(one, secret));
-        Assert.Equal("Who is told of alerts, and how, holds as it is set now.", RecipientChange.Between(one, secret));
+        Assert.Equal("Who is told of alerts, and how, holds as it is set now.", Said(one, one, one with { WebhookSecrets = one.WebhookSecrets.SetItem("office", other) }));
         var byMqtt = _premise.Configuration(Hooks(("office", "http://127.0.0.1:9/")).Replace("{ \"recipients\"", "{ \"mqtt\": { \"alerts\": true }, \"recipients\"", StringComparison.Ordinal));
-        Assert.Equal(["delivery.mqtt"], RestartCheck.Run(one, byMqtt));
-        Assert.Null(RecipientChange.Between(one, byMqtt));
+        Assert.Equal("delivery.mqtt waits", Said(one, one, byMqtt));
+        Assert.Equal("", Said(one, byMqtt, one));
         var none = one with { Settings = one.Settings with { Delivery = null }, WebhookSecrets = one.WebhookSecrets.Clear() };
-        Assert.Equal(["delivery", "secrets"], RestartCheck.Run(one, none));
-        Assert.Null(RecipientChange.Between(one, none));
+        Assert.Equal("delivery waits", Said(one, one, none));
+        // Where nobody is told, nobody is said to be told, however often it is set anew.
+        Assert.Equal("delivery waits", Said(null, none, one));
+        Assert.Equal("delivery waits", Said(null, one, two));
+        Assert.Equal("", Said(null, two, none));
+        Assert.All((ServiceConfiguration[])[two, byMqtt, none], next => Assert.Empty(RestartCheck.Run(one, next)));
+    }
+
+    private static string Said(ServiceConfiguration? running, ServiceConfiguration before, ServiceConfiguration after)
+    {
+        var change = RecipientChange.Of(running, before, after);
+        return string.Join(" ", [.. change.Told is { } told ? (string[])[told] : [], .. change.AfterRestart.Select(l => $"{l} waits")]);
+    }
+
+    [Fact]
+    public async Task A_service_that_began_without_delivery_says_of_no_recipient_that_he_is_told()
+    {
+        await using var run = await RunAsync(null);
+        await run.SaidOf(Hooks(("office", "http://127.0.0.1:9/")), "No: delivery changed: it holds after a restart.");
+        await run.SaidOf(Hooks(("branch", "http://127.0.0.1:9/")), "No: delivery changed: it holds after a restart.");
+        Assert.Null(run.Service.Deliveries);
+        Assert.DoesNotContain(run.Said, s => s.Contains("Who is told", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task Delivery_that_is_put_back_with_others_is_said_to_hold_as_it_does()
+    {
+        await using var run = await RunAsync(Hooks(("office", "http://127.0.0.1:9/")));
+        await run.SaidOf(null, "No: delivery changed: it holds after a restart.");
+        Assert.Equal(["office"], run.Service.Deliveries!.States().Select(s => s.Recipient));
+        await run.SaidOf(Hooks(("branch", "http://127.0.0.1:9/")), "Yes: Who is told of alerts, and how, holds as it is set now. Told from now on: branch. Told nothing more, and what waited is given up: office.");
+        Assert.Equal(["branch"], run.Service.Deliveries!.States().Select(s => s.Recipient));
+    }
+
+    private async Task<RunningFleet> RunAsync(string? delivery)
+    {
+        var said = new ConcurrentQueue<string>();
+        var around = new Surroundings { Clock = _clock, TellConfiguration = (taken, sentence) => said.Enqueue($"{(taken ? "Yes" : "No")}: {sentence}") };
+        var further = $", \"embedded_broker\": {{ \"listen\": \"127.0.0.1:{Mosquitto.FreePort()}\" }}";
+        var started = Assert.IsType<ServiceStart.Started>(await FleetService.StartAsync(_premise.Settings, _premise.Configuration(delivery, further), around));
+        return new RunningFleet(started.Service, said, (set, sentence) =>
+        {
+            _premise.Configuration(set, further);
+            said.Clear();
+            return Premise.Until(_clock, () => said.Contains(sentence), () => string.Join('\n', said));
+        });
+    }
+
+    /// <summary>The service without its pages, and what it says of its configuration.</summary>
+    private sealed record RunningFleet(FleetService Service, ConcurrentQueue<string> Said, Func<string?, string, Task> SaidOf) : IAsyncDisposable
+    {
+        public ValueTask DisposeAsync() => Service.DisposeAsync();
     }
 
     private static string Hooks(params ReadOnlySpan<(string Name, string Url)> hooks)

@@ -22,10 +22,12 @@ internal sealed class Premise : IDisposable
     public string Settings => Path.Combine(_folder.FullName, "axletelemetry.json");
 
     /// <summary>The settings with a part for delivery, read as the service reads them.</summary>
-    public ServiceConfiguration Configuration(string delivery)
+    /// <param name="delivery">That part; <c>null</c> to leave it out.</param>
+    /// <param name="further">Further parts.</param>
+    public ServiceConfiguration Configuration(string? delivery, string further = "")
     {
         File.WriteAllText(Settings, $$"""
-            { "data_directory": "data", "fleets": { "north": { "vehicles": "{{ExampleFiles.Of("")}}" }, "south": { "vehicles": "{{ExampleFiles.Of("")}}" } }, "delivery": {{delivery}} }
+            { "data_directory": "data", "fleets": { "north": { "vehicles": "{{ExampleFiles.Of("")}}" }, "south": { "vehicles": "{{ExampleFiles.Of("")}}" } }{{(delivery is null ? "" : $", \"delivery\": {delivery}")}}{{further}} }
             """);
         return ServiceReading.Read(Settings) switch
         {
