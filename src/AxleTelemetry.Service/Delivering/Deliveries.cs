@@ -126,7 +126,7 @@ internal sealed class Deliveries : IAsyncDisposable
     /// <exception cref="IOException">The file cannot be read now.</exception>
     public ImmutableArray<Parcel> About(string alert) => _file.InOneStep(book => book.About(alert, MostAbout));
 
-    /// <summary>Messages about an alert that are still to be sent, as they came.</summary>
+    /// <summary>Messages about an alert that are still to be sent and will be entered as having reached somebody, as they came.</summary>
     /// <exception cref="IOException">The file cannot be read now.</exception>
     public ImmutableArray<Parcel> WaitingAbout(string alert) => _file.InOneStep(book => book.WaitingAbout(alert, MostAbout));
 

@@ -165,10 +165,13 @@ public sealed class DeliveryBook
     /// <summary>Messages about an alert, newest first, in whatever state; those that were delivered are known for <see cref="KeepsDelivered"/>.</summary>
     public ImmutableArray<Parcel> About(string alert, int limit) => Read(_connection.Sql($"SELECT {Columns} FROM parcel WHERE alert = ?1 AND alert <> '' ORDER BY number DESC LIMIT ?2").Bind(1, alert).Bind(2, limit));
 
-    /// <summary>Messages about an alert that are still to be sent, by themselves or in a digest, as they came.</summary>
+    /// <summary>
+    /// Messages about an alert that are still to be sent, by themselves or in a digest, as they came. Only those of which it is entered whom they reached: what else
+    /// goes out about it, to a broker or to one who was told, is not the alert.
+    /// </summary>
     public ImmutableArray<Parcel> WaitingAbout(string alert, int limit) =>
         Read(_connection.Sql($"""
-            SELECT {Columns} FROM parcel AS one WHERE alert = ?1 AND alert <> '' AND (state = 0 OR state = 1 AND EXISTS(SELECT 1 FROM parcel AS whole WHERE whole.number = one.digest AND whole.state = 0))
+            SELECT {Columns} FROM parcel AS one WHERE alert = ?1 AND alert <> '' AND channel IS NOT NULL AND (state = 0 OR state = 1 AND EXISTS(SELECT 1 FROM parcel AS whole WHERE whole.number = one.digest AND whole.state = 0))
             ORDER BY number LIMIT ?2
             """).Bind(1, alert).Bind(2, limit));
 

@@ -96,6 +96,19 @@ public sealed class ContactNotingTests : IDisposable
     }
 
     [Fact]
+    public void An_alert_is_on_its_way_only_with_what_is_entered_as_having_reached()
+    {
+        using var file = DeliveryFile.Open(_premise.Data);
+        file.InOneStep(book =>
+        {
+            foreach (var (message, recipient, channel) in (ReadOnlySpan<(string, string, string?)>)[("1", "mqtt:main", null), ("1", "anna", "mail"), ("2", "office", null)])
+                book.Add(new NewParcel(message, recipient, Told.Id, ParcelKind.Change) { IsUrgent = false, At = new Moment(1), Bytes = Told.Bytes(), Channel = channel });
+        });
+        Assert.Equal(["anna"], file.InOneStep(book => book.WaitingAbout(Told.Id, 10)).Select(p => p.Recipient));
+        Assert.Equal(3, file.InOneStep(book => book.About(Told.Id, 10)).Length);
+    }
+
+    [Fact]
     public async Task A_digest_reaches_for_each_of_its_parts()
     {
         using var file = DeliveryFile.Open(_premise.Data);
