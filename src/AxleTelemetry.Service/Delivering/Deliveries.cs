@@ -45,7 +45,7 @@ internal sealed class Deliveries : IAsyncDisposable
     public static Deliveries Open(ServiceConfiguration configuration, DeliverySettings settings, TimeProvider clock)
     {
         var all = new Deliveries(configuration, settings, clock);
-        foreach (var recipient in settings.Recipients) all.Put(recipient);
+        foreach (var recipient in settings.Recipients) all.Put(recipient, isMoved: false);
         return all;
     }
 
@@ -56,7 +56,7 @@ internal sealed class Deliveries : IAsyncDisposable
         if (next.Settings.Delivery is not { } set) return;
         var (before, settings) = (_ways, set with { AlertsByMqtt = Settings.AlertsByMqtt, AdviceByMqtt = Settings.AdviceByMqtt });
         _ways = new OutletWays(next, settings, _pages);
-        foreach (var recipient in settings.Recipients.Where(r => !_ways.IsSame(r.Name, before))) Put(recipient);
+        foreach (var recipient in settings.Recipients.Where(r => !_ways.IsSame(r.Name, before))) Put(recipient, !_ways.IsSamePlace(recipient.Name, before));
         // Nothing more is entered for who goes before what waits for him is given up.
         _entry = Entry(settings);
         foreach (var gone in before.Settings.Recipients.Select(r => r.Name).Where(n => settings.Find(n) is null)) _outlets.Remove(gone, () => GiveUpAll(gone));
@@ -149,10 +149,10 @@ internal sealed class Deliveries : IAsyncDisposable
         _stop.Dispose();
     }
 
-    private void Put(RecipientSettings recipient)
+    private void Put(RecipientSettings recipient, bool isMoved)
     {
         var (outlet, giveUp) = _ways.Outlet(recipient, _clock);
-        _outlets.Put(new OutletOrder(recipient.Name, recipient.MostPerHour, giveUp) { Ended = WakeNoting }, outlet);
+        _outlets.Put(new OutletOrder(recipient.Name, recipient.MostPerHour, giveUp) { IsMoved = isMoved, Ended = WakeNoting }, outlet);
     }
 
     private ChangeEntry Entry(DeliverySettings settings) => new(new Routing(settings), settings.AlertsByMqtt, Wake);

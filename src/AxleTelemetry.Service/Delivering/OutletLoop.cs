@@ -25,6 +25,7 @@ internal sealed class OutletLoop : IDisposable
     private readonly ResiliencePipeline<Handing> _patience;
     private volatile string? _trouble;
     private volatile bool _leaves;
+    private bool _isBegun;
 
     public OutletLoop(OutletOrder order, IOutlet outlet, DeliveryFile file, TimeProvider clock)
     {
@@ -60,6 +61,8 @@ internal sealed class OutletLoop : IDisposable
     /// <summary>Sends until it is told to stop, or to leave.</summary>
     public async Task RunAsync(CancellationToken cancel)
     {
+        // Also where it is replaced before it sends anything: the one that follows does not know from where it was moved.
+        TryToBegin();
         try
         {
             while (!_leaves) await _bell.RestAsync(await TriedAsync(cancel), cancel);
@@ -72,6 +75,19 @@ internal sealed class OutletLoop : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _outlet.Dispose();
+
+    private void TryToBegin()
+    {
+        try
+        {
+            Begin(_clock.Now());
+        }
+        catch (IOException unwritten)
+        {
+            // Each step tries it again.
+            _trouble = unwritten.Message;
+        }
+    }
 
     private async Task<TimeSpan> TriedAsync(CancellationToken cancel)
     {
@@ -91,6 +107,7 @@ internal sealed class OutletLoop : IDisposable
     private async Task<TimeSpan> StepAsync(CancellationToken cancel)
     {
         var now = _clock.Now();
+        Begin(now);
         switch (_file.InOneStep(book => Next(book, now)))
         {
             case PaceStep.Nothing:
@@ -102,6 +119,14 @@ internal sealed class OutletLoop : IDisposable
             case var other:
                 throw new InvalidOperationException($"A step that nobody handles: {other}.");
         }
+    }
+
+    // Not before the sender that this one replaces has ended: what came of the message it had in hand may be a pause too.
+    private void Begin(Moment now)
+    {
+        if (_isBegun) return;
+        if (_order.IsMoved) _file.InOneStep(book => book.Move(_order.Recipient, now));
+        _isBegun = true;
     }
 
     private PaceStep Next(DeliveryBook book, Moment now)
@@ -202,6 +227,9 @@ internal sealed class OutletLoop : IDisposable
 /// <param name="GiveUpAfter">How long one is tried again.</param>
 internal sealed record OutletOrder(string Recipient, int? MostPerHour, TimeSpan GiveUpAfter)
 {
+    /// <summary>True where the recipient was reached elsewhere before, or was none: no pause of then holds.</summary>
+    public bool IsMoved { get; init; }
+
     /// <summary>Told when something came of a message; <c>null</c> where nobody asks.</summary>
     public Action? Ended { get; init; }
 }

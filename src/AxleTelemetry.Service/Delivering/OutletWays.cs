@@ -26,7 +26,11 @@ internal sealed class OutletWays(ServiceConfiguration configuration, DeliverySet
 
     /// <summary>True where a recipient is told in the same way as by others, secrets included.</summary>
     public bool IsSame(string recipient, OutletWays other) =>
-        settings.Find(recipient) is { } mine && mine == other.Settings.Find(recipient)
+        settings.Find(recipient) is { } mine && mine == other.Settings.Find(recipient) && IsSamePlace(recipient, other);
+
+    /// <summary>True where a recipient is reached at the same place as by others and by the same means, secrets included, however it is told.</summary>
+    public bool IsSamePlace(string recipient, OutletWays other) =>
+        settings.Find(recipient) is { } mine && mine.Outlet == other.Settings.Find(recipient)?.Outlet
         && (mine.Outlet is OutletSettings.Mail
             ? settings.Mail == other.Settings.Mail && Secret.Same(configuration.MailPassword, other.Password) && Prints(configuration.MailAuthorities).SequenceEqual(Prints(other.Authorities))
             : Secret.Same(configuration.WebhookSecrets.GetValueOrDefault(recipient), other.HookSecret(recipient)));

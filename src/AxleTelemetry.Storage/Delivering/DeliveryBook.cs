@@ -85,6 +85,13 @@ public sealed class DeliveryBook
         return until < 0 ? null : new Moment(until);
     }
 
+    /// <summary>A recipient is reached elsewhere from now on: the pause that was asked for where he was before does not hold there, and what waits is tried at once.</summary>
+    public void Move(string recipient, Moment at)
+    {
+        _connection.Sql("DELETE FROM hold WHERE recipient = ?1").Bind(1, recipient).Run();
+        _connection.Sql("UPDATE parcel SET due = ?2 WHERE recipient = ?1 AND state = 0 AND due > ?2").Bind(1, recipient).Bind(2, at.UnixMilliseconds).Run();
+    }
+
     /// <summary>When messages to a recipient were delivered, those within a time, oldest first.</summary>
     public ImmutableArray<(Moment At, bool IsUrgent)> DeliveredAfter(string recipient, Moment after)
     {

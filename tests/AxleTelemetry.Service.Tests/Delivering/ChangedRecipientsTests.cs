@@ -71,6 +71,24 @@ public sealed class ChangedRecipientsTests : IDisposable
     }
 
     [Fact]
+    public async Task A_pause_holds_for_the_address_that_asked_for_it_and_for_no_other()
+    {
+        await using var asks = await WebhookReceiver.StartAsync(_ => 429);
+        await using var next = await WebhookReceiver.StartAsync();
+        await using var deliveries = _premise.Open(Hooks(("office", asks.Url)), _clock);
+        Add("office", "a");
+        deliveries.Start();
+        await Premise.Until(_clock, () => Held() > _clock.Now(), () => $"{deliveries.States().Single()}");
+        // In another language it is the same address. The clock stands from here on: what is not sent at once is never sent.
+        var asked = Ways(Hooks(("office", asks.Url)));
+        Assert.True(Ways(Hooks(("office", asks.Url)).Replace("{ \"webhook\"", "{ \"language\": \"de\", \"webhook\"", StringComparison.Ordinal)).IsSamePlace("office", asked));
+        Assert.False(Ways(Hooks(("office", next.Url))).IsSamePlace("office", asked));
+        deliveries.Take(_premise.Configuration(Hooks(("office", next.Url))));
+        await Eventually.Holds(() => next.Taken.Length == 1, () => $"held until {Held()}");
+        Assert.Null(Held());
+    }
+
+    [Fact]
     public async Task Routes_hold_from_the_next_change_on_and_a_way_that_is_the_same_is_left_alone()
     {
         await using var one = await WebhookReceiver.StartAsync();
@@ -163,6 +181,18 @@ public sealed class ChangedRecipientsTests : IDisposable
         }
 
         return $$"""{ "recipients": { {{string.Join(", ", recipients)}} }, "routes": [{ "to": [{{string.Join(", ", names)}}] }] }""";
+    }
+
+    private Moment? Held()
+    {
+        using var file = DeliveryFile.Open(_premise.Data);
+        return file.InOneStep(book => book.HeldUntil("office"));
+    }
+
+    private OutletWays Ways(string delivery)
+    {
+        var configuration = _premise.Configuration(delivery);
+        return new OutletWays(configuration, configuration.Settings.Delivery!, null);
     }
 
     private void Add(string to, params string[] messages)
