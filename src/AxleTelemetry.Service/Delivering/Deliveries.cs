@@ -56,9 +56,9 @@ internal sealed class Deliveries : IAsyncDisposable
         if (next.Settings.Delivery is not { } set) return;
         var (before, settings) = (_ways, set with { AlertsByMqtt = Settings.AlertsByMqtt, AdviceByMqtt = Settings.AdviceByMqtt });
         _ways = new OutletWays(next, settings, _pages);
-        foreach (var recipient in settings.Recipients.Where(r => !_ways.IsSame(r.Name, before))) Put(recipient, !_ways.IsSamePlace(recipient.Name, before));
-        // Nothing more is entered for who goes before what waits for him is given up.
+        // Nothing more is entered for who goes before what waits for him is given up, nor by the old way before what waits goes by the new one.
         _entry = Entry(settings);
+        foreach (var recipient in settings.Recipients.Where(r => !_ways.IsSame(r.Name, before))) Put(recipient, !_ways.IsSamePlace(recipient.Name, before));
         foreach (var gone in before.Settings.Recipients.Select(r => r.Name).Where(n => settings.Find(n) is null)) _outlets.Remove(gone, () => GiveUpAll(gone));
         Wake();
     }
@@ -152,7 +152,7 @@ internal sealed class Deliveries : IAsyncDisposable
     private void Put(RecipientSettings recipient, bool isMoved)
     {
         var (outlet, giveUp) = _ways.Outlet(recipient, _clock);
-        _outlets.Put(new OutletOrder(recipient.Name, recipient.MostPerHour, giveUp) { IsMoved = isMoved, Ended = WakeNoting }, outlet);
+        _outlets.Put(new OutletOrder(recipient.Name, recipient.MostPerHour, giveUp) { Channel = Routing.Channel(recipient), IsMoved = isMoved, Ended = WakeNoting }, outlet);
     }
 
     private ChangeEntry Entry(DeliverySettings settings) => new(new Routing(settings), settings.AlertsByMqtt, Wake);

@@ -125,7 +125,12 @@ internal sealed class OutletLoop : IDisposable
     private void Begin(Moment now)
     {
         if (_isBegun) return;
-        if (_order.IsMoved) _file.InOneStep(book => book.Move(_order.Recipient, now));
+        _file.InOneStep(book =>
+        {
+            if (_order.IsMoved) book.Move(_order.Recipient, now);
+            // The settings may have been changed between two runs too.
+            if (_order.Channel is { } channel) book.GoBy(_order.Recipient, channel);
+        });
         _isBegun = true;
     }
 
@@ -227,6 +232,9 @@ internal sealed class OutletLoop : IDisposable
 /// <param name="GiveUpAfter">How long one is tried again.</param>
 internal sealed record OutletOrder(string Recipient, int? MostPerHour, TimeSpan GiveUpAfter)
 {
+    /// <summary>By what way it goes, as it is entered into the alerts; <c>null</c> where nothing is.</summary>
+    public string? Channel { get; init; }
+
     /// <summary>True where the recipient was reached elsewhere before, or was none: no pause of then holds.</summary>
     public bool IsMoved { get; init; }
 

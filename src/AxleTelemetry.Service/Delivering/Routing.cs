@@ -35,6 +35,14 @@ internal sealed class Routing(DeliverySettings settings)
             .Select(r => new NewParcel(due.Message, r.Name, due.Alert, ParcelKind.Escalation) { IsUrgent = r.MostPerHour is not null, At = at, Bytes = due.Bytes, Channel = Channel(r) }),
     ];
 
+    /// <summary>By what way a recipient is told, as it is entered into the alerts.</summary>
+    public static string Channel(RecipientSettings recipient) => recipient.Outlet switch
+    {
+        OutletSettings.Mail => "mail",
+        OutletSettings.Webhook => "webhook",
+        _ => throw new ArgumentOutOfRangeException(nameof(recipient), recipient.Outlet, "A way out that nobody knows."),
+    };
+
     private static bool Admits(RouteSettings route, ToldChange change) =>
         (route.Fleets.IsEmpty || route.Fleets.Contains(change.Document.Fleet)) && (route.Kinds.IsEmpty || route.Kinds.Contains(change.Kind))
         && change.Priority >= route.LeastPriority && change.Level >= route.LeastLevel;
@@ -51,13 +59,6 @@ internal sealed class Routing(DeliverySettings settings)
         Bytes = change.Bytes,
         // Who heard first of it, and who was called: the rest of its course would only repeat that. What tells of contacts is none, or it would go on without end.
         Channel = !change.IsOfContact && (isFirst || change.Document.Rings) ? Channel(recipient) : null,
-    };
-
-    private static string Channel(RecipientSettings recipient) => recipient.Outlet switch
-    {
-        OutletSettings.Mail => "mail",
-        OutletSettings.Webhook => "webhook",
-        _ => throw new ArgumentOutOfRangeException(nameof(recipient), recipient.Outlet, "A way out that nobody knows."),
     };
 
     private static Reminder Later((TimeSpan After, string To) step, ToldChange change)

@@ -85,6 +85,14 @@ public sealed class DeliveryBook
         return until < 0 ? null : new Moment(until);
     }
 
+    /// <summary>By what way messages to a recipient go that may still be sent, where it is entered what comes of them.</summary>
+    public void GoBy(string recipient, string channel)
+    {
+        const string Rows = "UPDATE parcel SET channel = ?2 WHERE recipient = ?1 AND channel IS NOT NULL AND channel <> ?2";
+        // Parts of a digest end with it.
+        foreach (var which in (ReadOnlySpan<string>)["state = 0", "state = 3", "state = 1 AND ended IS NULL"]) _connection.Sql($"{Rows} AND {which}").Bind(1, recipient).Bind(2, channel).Run();
+    }
+
     /// <summary>A recipient is reached elsewhere from now on: the pause that was asked for where he was before does not hold there, and what waits is tried at once.</summary>
     public void Move(string recipient, Moment at)
     {

@@ -89,6 +89,29 @@ public sealed class ChangedRecipientsTests : IDisposable
     }
 
     [Fact]
+    public async Task What_waited_and_what_was_given_up_is_entered_by_the_way_that_it_went_in_the_end()
+    {
+        await using var hook = await WebhookReceiver.StartAsync();
+        await using var deliveries = _premise.Open(Mail, _clock);
+        using var file = DeliveryFile.Open(_premise.Data);
+        file.InOneStep(book =>
+        {
+            foreach (var (message, channel) in (ReadOnlySpan<(string, string?)>)[("dead", "mail"), ("part", "mail"), ("waits", "mail"), ("untold", null)])
+                book.Add(new NewParcel(message, "office", Told.Id, ParcelKind.Change) { IsUrgent = false, At = _clock.Now(), Bytes = Told.Bytes(), Channel = channel });
+            var parcels = book.Due("office", _clock.Now(), 10);
+            book.GiveUp(parcels[0], _clock.Now(), "no such mailbox");
+            book.Gather("office", [parcels[1]], "digest", _clock.Now());
+        });
+        // By mail nothing was sent yet: the senders start with the settings that hold by then.
+        deliveries.Take(_premise.Configuration(Hooks(("office", hook.Url))));
+        deliveries.Start();
+        await Premise.Until(_clock, () => hook.Taken.Length == 3, () => $"{hook.Taken.Length}");
+        Assert.IsType<SendingAgain.Waits>(deliveries.SendAgain(deliveries.In(ParcelState.Dead, null, long.MaxValue, 1).Single().Number));
+        await Premise.Until(_clock, () => deliveries.States().Single().Tally.Delivered == 4, () => $"{deliveries.States().Single()}");
+        Assert.Equal([("mail", "no such mailbox"), ("webhook", null), ("webhook", null), ("webhook", null)], file.InOneStep(book => book.Outcomes.Next("north", 10)).Select(o => (o.Channel, o.Why)));
+    }
+
+    [Fact]
     public async Task Routes_hold_from_the_next_change_on_and_a_way_that_is_the_same_is_left_alone()
     {
         await using var one = await WebhookReceiver.StartAsync();
@@ -170,6 +193,10 @@ public sealed class ChangedRecipientsTests : IDisposable
     {
         public ValueTask DisposeAsync() => Service.DisposeAsync();
     }
+
+    private static string Mail => """
+        { "mail": { "host": "localhost", "port": 9, "from": "axles@fleet.example", "tls": "none" }, "recipients": { "office": { "mail": "office@fleet.example" } }, "routes": [{ "to": ["office"] }] }
+        """;
 
     private static string Hooks(params ReadOnlySpan<(string Name, string Url)> hooks)
     {
