@@ -59,7 +59,7 @@ internal sealed class Deliveries : IAsyncDisposable
         // Nothing more is entered for who goes before what waits for him is given up, nor by the old way before what waits goes by the new one.
         _entry = Entry(settings);
         foreach (var recipient in settings.Recipients.Where(r => !_ways.IsSame(r.Name, before))) Put(recipient, !_ways.IsSamePlace(recipient.Name, before));
-        foreach (var gone in before.Settings.Recipients.Select(r => r.Name).Where(n => settings.Find(n) is null)) _outlets.Remove(gone, () => GiveUpAll(gone));
+        foreach (var gone in before.Settings.Recipients.Select(r => r.Name).Where(n => settings.Find(n) is null)) _outlets.Remove(gone, () => GiveUpSome(gone));
         Wake();
     }
 
@@ -87,7 +87,10 @@ internal sealed class Deliveries : IAsyncDisposable
     public void Start()
     {
         var now = _clock.Now();
-        _file.InOneStep(book => book.GiveUpOthers([.. _outlets.All.Keys], now));
+        while (_file.InOneStep(book => book.GiveUpOthers([.. _outlets.All.Keys], now)))
+        {
+        }
+
         foreach (var follower in _followers) _running.Add(Task.Run(() => follower.RunAsync(_stop.Token)));
         _outlets.Start();
         foreach (var noting in _noting) _running.Add(Task.Run(() => noting.RunAsync(_stop.Token)));
@@ -164,17 +167,19 @@ internal sealed class Deliveries : IAsyncDisposable
         foreach (var noting in _noting) noting.Wake();
     }
 
-    private void GiveUpAll(string recipient)
+    private bool GiveUpSome(string recipient)
     {
         try
         {
             var now = _clock.Now();
-            _file.InOneStep(book => book.GiveUpAll(recipient, now));
+            var isMore = _file.InOneStep(book => book.GiveUpSome(recipient, now));
             WakeNoting();
+            return isMore;
         }
         catch (IOException)
         {
             // The followers say that the file cannot be written; the next start gives up what waits then.
+            return false;
         }
     }
 

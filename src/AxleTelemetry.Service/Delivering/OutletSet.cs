@@ -32,8 +32,8 @@ internal sealed class OutletSet(DeliveryFile file, TimeProvider clock) : IAsyncD
 
     /// <summary>Sends to a recipient no more.</summary>
     /// <param name="recipient">Who.</param>
-    /// <param name="ended">Done once nothing is on its way to him, unless he is back by then.</param>
-    public void Remove(string recipient, Action ended)
+    /// <param name="ended">Done once nothing is on its way to him, and again until it is false that something is left, unless he is back by then.</param>
+    public void Remove(string recipient, Func<bool> ended)
     {
         lock (_gate)
         {
@@ -44,7 +44,9 @@ internal sealed class OutletSet(DeliveryFile file, TimeProvider clock) : IAsyncD
             _ends[recipient] = Task.Run(async () =>
             {
                 await before;
-                if (!_stop.IsCancellationRequested && !All.ContainsKey(recipient)) ended();
+                while (!_stop.IsCancellationRequested && !All.ContainsKey(recipient) && ended())
+                {
+                }
             });
         }
     }

@@ -18,6 +18,8 @@ public sealed class DeliveryBook
     /// <summary>How long it is remembered what was delivered, ms.</summary>
     public const long KeepsDelivered = 30L * 86_400_000;
 
+    private const int AtOnce = 200;
+
     private const string Columns = "number, message, recipient, alert, kind, state, urgent, queued, due, attempts, ended, trouble, bytes";
 
     private readonly Connection _connection;
@@ -58,7 +60,11 @@ public sealed class DeliveryBook
         if (!added) return false;
         if (parcel.Kind == ParcelKind.Escalation) Count(parcel.Recipient, "escalated");
         foreach (var over in Numbers("SELECT number FROM parcel WHERE recipient = ?1 AND state = 0 ORDER BY number DESC LIMIT -1 OFFSET ?2", parcel.Recipient, MostWaiting))
+        {
             GiveUp(over, parcel.At, "Too many wait for this recipient: the oldest is given up.");
+            Trim();
+        }
+
         return true;
     }
 
@@ -139,21 +145,31 @@ public sealed class DeliveryBook
     }
 
     /// <summary>It is given up.</summary>
-    public void GiveUp(Parcel parcel, Moment at, string why) => GiveUp(parcel.Number, at, why);
+    public void GiveUp(Parcel parcel, Moment at, string why)
+    {
+        GiveUp(parcel.Number, at, why);
+        Trim();
+    }
 
-    /// <summary>Gives up all that waits for recipients that are none any more.</summary>
-    public void GiveUpOthers(ImmutableArray<string> recipients, Moment at)
+    /// <summary>Gives up what waits for recipients that are none any more, some of it at once. False where nothing is left.</summary>
+    public bool GiveUpOthers(ImmutableArray<string> recipients, Moment at)
     {
         var read = _connection.Sql("SELECT DISTINCT recipient FROM parcel WHERE state = 0");
         var names = new List<string>();
         while (read.Step()) names.Add(read.Text(0));
-        foreach (var name in names.Where(n => !recipients.Contains(n))) GiveUpAll(name, at);
+        return names.Find(n => !recipients.Contains(n)) is { } name && GiveUpSome(name, at);
     }
 
-    /// <summary>Gives up all that waits for a recipient that is none any more.</summary>
-    public void GiveUpAll(string recipient, Moment at)
+    /// <summary>
+    /// Gives up what waits for a recipient that is none any more, some of it at once: very much may wait, and meanwhile nothing else can be read or written here.
+    /// False where nothing is left.
+    /// </summary>
+    public bool GiveUpSome(string recipient, Moment at)
     {
-        foreach (var number in Numbers("SELECT number FROM parcel WHERE recipient = ?1 AND state = 0 LIMIT ?2", recipient, MostWaiting)) GiveUp(number, at, "The settings have no recipient of this name any more.");
+        var some = Numbers("SELECT number FROM parcel WHERE recipient = ?1 AND state = 0 LIMIT ?2", recipient, AtOnce);
+        foreach (var number in some) GiveUp(number, at, "The settings have no recipient of this name any more.");
+        if (some.Count > 0) Trim();
+        return some.Count > 0;
     }
 
     /// <summary>To whom a given-up message was to go; <c>null</c> where there is none of that number.</summary>
@@ -243,7 +259,13 @@ public sealed class DeliveryBook
         read.Reset();
         Outcomes.GivenUp(number, at, why);
         Count(recipient, "dead");
-        var dropped = _connection.Sql("SELECT number, recipient FROM parcel WHERE state = 3 ORDER BY ended DESC, number DESC LIMIT -1 OFFSET ?1").Bind(1, MostDead);
+    }
+
+    private void Trim()
+    {
+        Outcomes.Trim();
+        // Only said so does the index serve it that holds what has ended.
+        var dropped = _connection.Sql("SELECT number, recipient FROM parcel WHERE state = 3 AND ended IS NOT NULL ORDER BY ended DESC, number DESC LIMIT -1 OFFSET ?1").Bind(1, MostDead);
         var gone = new List<(long Number, string Recipient)>();
         while (dropped.Step()) gone.Add((dropped.Long(0), dropped.Text(1)));
         foreach (var (old, whose) in gone)

@@ -10,8 +10,14 @@ namespace AxleTelemetry.Storage.Delivering;
 /// </summary>
 public sealed class OutcomeBook
 {
-    /// <summary>Outcomes that may wait; beyond it the oldest is dropped, counted.</summary>
+    /// <summary>Outcomes that may wait; beyond it the oldest of the recipient that has most of them is dropped, counted.</summary>
     public const int Most = 10_000;
+
+    // A recipient of whom very many are given up costs nobody else what came of his messages.
+    private const string Drop = """
+        DELETE FROM outcome WHERE number IN (
+            SELECT number FROM outcome WHERE recipient = (SELECT recipient FROM outcome GROUP BY recipient ORDER BY count(*) DESC, recipient LIMIT 1) ORDER BY number LIMIT ?1)
+        """;
 
     // The parts of a digest reach whom the digest reaches.
     private const string Enter = """
@@ -53,14 +59,29 @@ public sealed class OutcomeBook
         Count(untold);
     }
 
-    internal void Reached(long parcel, Moment at) => Add(parcel, at, "");
+    internal void Reached(long parcel, Moment at)
+    {
+        Add(parcel, at, "");
+        Trim();
+    }
 
+    /// <summary>Whoever enters these trims in the end.</summary>
     internal void GivenUp(long parcel, Moment at, string why) => Add(parcel, at, why);
 
-    private void Add(long parcel, Moment at, string why)
+    /// <summary>Drops what is too many.</summary>
+    internal void Trim()
     {
-        if (_connection.Sql(Enter).Bind(1, parcel).Bind(2, at.UnixMilliseconds).Bind(3, why).Run() == 0) return;
-        Count(_connection.Sql("DELETE FROM outcome WHERE number IN (SELECT number FROM outcome ORDER BY number DESC LIMIT -1 OFFSET ?1)").Bind(1, Most).Run());
+        for (var over = Over(); over > 0; over = Over()) Count(_connection.Sql(Drop).Bind(1, over).Run());
+    }
+
+    private void Add(long parcel, Moment at, string why) => _connection.Sql(Enter).Bind(1, parcel).Bind(2, at.UnixMilliseconds).Bind(3, why).Run();
+
+    private long Over()
+    {
+        var read = _connection.Sql("SELECT count(*) FROM outcome");
+        var count = read.Step() ? read.Long(0) : 0;
+        read.Reset();
+        return count - Most;
     }
 
     private void Count(int untold)

@@ -77,6 +77,37 @@ public sealed class DeliveriesCommandTests : IDisposable
         Assert.Equal(2, file.InOneStep(book => book.TallyOf("office")).Dead);
     }
 
+    [Fact]
+    public void Very_much_that_is_given_up_at_once_is_so_in_steps_and_costs_nobody_else_what_came_of_his_messages()
+    {
+        const int many = OutcomeBook.Most + 300;
+        using var file = DeliveryFile.Open(_premise.Data);
+        file.InOneStep(book =>
+        {
+            book.Add(new NewParcel("first", "anna", Told.Id, ParcelKind.Change) { IsUrgent = false, At = new Moment(1), Bytes = [], Channel = "mail" });
+            book.Delivered(book.Due("anna", new Moment(1), 1).Single(), new Moment(2));
+        });
+        using (var connection = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={Path.Combine(_premise.Data, DeliveryFile.FileName)};Pooling=False"))
+        {
+            connection.Open();
+            using var command = connection.CreateCommand();
+            command.CommandText = FormattableString.Invariant($"""
+                WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < {many})
+                INSERT INTO parcel(message, recipient, alert, kind, state, urgent, queued, since, due, attempts, bytes, channel) SELECT 'm' || i, 'annex', '{Told.Id}', 0, 0, 0, 1, 1, 1, 0, x'', 'mail' FROM n
+                """);
+            command.ExecuteNonQuery();
+        }
+
+        Assert.True(file.InOneStep(book => book.GiveUpSome("annex", new Moment(3))));
+        Assert.InRange(file.InOneStep(book => book.CountOf("annex", ParcelState.Dead)), 1, 500);
+        var steps = 1;
+        while (file.InOneStep(book => book.GiveUpOthers(["anna"], new Moment(4)))) steps++;
+        Assert.InRange(steps, many / 500, many);
+        Assert.Equal((0, DeliveryBook.MostDead, many), file.InOneStep(book => (book.CountOf("annex", ParcelState.Waiting), book.CountOf("annex", ParcelState.Dead), book.TallyOf("annex").Dead)));
+        var outcomes = file.InOneStep(book => book.Outcomes.Next("north", many + 1));
+        Assert.Equal(("anna", OutcomeBook.Most, many + 1 - OutcomeBook.Most), (outcomes[0].Recipient, outcomes.Length, file.InOneStep(book => book.Outcomes.Untold)));
+    }
+
     private (int Code, string Output) Run(params string[] further)
     {
         using var output = new StringWriter { NewLine = "\n" };
